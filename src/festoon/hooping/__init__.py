@@ -1,0 +1,8 @@
+"""Layout -> Hoopings: candidate fields, the fewest that cover, their order, marks and machine files.
+
+`divide` does all of it; the values it gives are in `values`.
+"""
+
+from festoon.hooping.values import Block, Division, ExpectedError, Hooping, Mark
+
+__all__ = ["Block", "Division", "ExpectedError", "Hooping", "Mark"]

@@ -1,0 +1,100 @@
+"""What a division of the work is: blocks, fields, hoopings and marks (immutable; mm and degrees on the panel)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from shapely import Geometry
+
+from festoon.piece import Hoop
+from festoon.plane.pose import Points, Pose
+from festoon.stitches.stitching import Stitching
+
+
+@dataclass(frozen=True, eq=False)
+class Block:
+    """Stitching that stays together in one hooping: a whole part, or a piece of a part too large for the field.
+
+    order is its place in the order in which stitching lies on the cloth (0 lies lowest). corners are the corners of
+    its convex hull, (k, 2) on the panel. piece is 0 for a whole part, else 1, 2, ... within the part.
+    """
+
+    name: str
+    part: str
+    element: str
+    order: int
+    stitching: Stitching
+    region: Geometry
+    corners: Points
+    piece: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A cross on the cloth: `name` is unique on the panel ('A', 'B', ... 'AA'); `at` in panel mm."""
+
+    name: str
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedError:
+    """The placing error predicted at the worst stitched point `at` (panel mm).
+
+    mm is the radius that holds the error with probability `confidence`; rms is its root mean square there, and
+    mean_rms the same over all the stitching of the hooping.
+    """
+
+    at: tuple[float, float]
+    mm: float
+    confidence: float
+    rms: float
+    mean_rms: float
+
+
+@dataclass(frozen=True, eq=False)
+class Hooping:
+    """One hooping: the hoop on the cloth, what is sewn in it and the marks that place it.
+
+    field carries hoop axes (mm from the middle of the sewing field, y down) to the panel. stitching is the sewing in
+    order, on the panel, without the needle check. float_sides names the sides ('left', 'top', ...) where the hoop's
+    outline leaves the cloth. reason is one sentence on why it comes at this place in the order.
+    """
+
+    number: int
+    panel: str
+    hoop: Hoop
+    field: Pose
+    blocks: tuple[Block, ...]
+    stitching: Stitching
+    marks: tuple[Mark, ...]
+    expected: ExpectedError
+    after: tuple[int, ...] = ()
+    float_sides: tuple[str, ...] = ()
+    reason: str = ""
+
+    @property
+    def elements(self) -> tuple[str, ...]:
+        """The names of the parts sewn here, each once, in the order of sewing."""
+        return tuple(dict.fromkeys(b.part for b in self.blocks))
+
+
+@dataclass(frozen=True, eq=False)
+class Division:
+    """The whole piece divided. `reasons` says per panel how many hoopings, and why fewer will not do."""
+
+    hoopings: tuple[Hooping, ...]
+    lower_bound: int
+    fewest_proven: bool
+    headline: str
+    reasons: tuple[str, ...]
+    warnings: tuple[str, ...] = ()
+
+    @property
+    def count(self) -> int:
+        """How many hoopings there are."""
+        return len(self.hoopings)
+
+
+Record = dict[str, Any]

@@ -1,0 +1,126 @@
+"""The bench: what the worker has (machine, hoops, needle, threads, bobbin, stabiliser) and what she measured."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, field_validator
+
+from festoon.stitches.thread import RAYON_120_2
+from festoon.work.fields import Colour, Length, NeedleSize, PositiveLength, Table, ThreadWeight
+
+
+class Machine(Table):
+    """The machine."""
+
+    name: str = Field("the machine", description="What you call it.")
+    format: Literal["dst", "exp", "pes", "jef", "vp3"] = Field(
+        "dst", description="The stitch file that it reads."
+    )
+    speed: float = Field(
+        600.0, gt=0, le=5000, allow_inf_nan=False, description="Stitches a minute at the speed you sew."
+    )
+    change_minutes: float = Field(
+        1.5, ge=0, le=60, allow_inf_nan=False, description="Minutes for one change of thread."
+    )
+    hooping_minutes: float = Field(
+        8.0, ge=0, le=240, allow_inf_nan=False, description="Minutes to hoop and line up once."
+    )
+
+
+class Hoop(Table):
+    """A hoop and the field that the machine sews in it."""
+
+    name: str = Field("hoop", description="What you call it.")
+    field: tuple[PositiveLength, PositiveLength] = Field(
+        description="The true sewing field, width and height."
+    )
+    outer: tuple[PositiveLength, PositiveLength] | None = Field(
+        None,
+        description="Outside of the outer ring, width and height. Left out: the field and 20 mm all round.",
+    )
+    inner: tuple[PositiveLength, PositiveLength] | None = Field(
+        None, description="Inside of the inner ring. Left out: the field and 10 mm all round."
+    )
+    magnetic: bool = Field(False, description="true where strong magnets hold the cloth.")
+
+    @property
+    def outer_size(self) -> tuple[float, float]:
+        """Outside of the outer ring, mm."""
+        return self.outer or (self.field[0] + 40.0, self.field[1] + 40.0)
+
+    @property
+    def inner_size(self) -> tuple[float, float]:
+        """Inside of the inner ring, mm."""
+        return self.inner or (self.field[0] + 20.0, self.field[1] + 20.0)
+
+
+class Needle(Table):
+    """The needle in the machine."""
+
+    size: NeedleSize = Field("75/11", description="'75/11', '90' or a size in hundredths of a millimetre.")
+    point: str = Field("embroidery", description="Its point: embroidery, sharp, universal, ball, ...")
+
+
+class BenchThread(Table):
+    """A thread on the shelf: used wherever a stitch file asks for the nearest colour, and by joins by its name."""
+
+    name: str = Field(description="What you call it; joins ask for it by this name.")
+    colour: Colour = Field(description="Its colour, '#66845f'.")
+    weight: ThreadWeight = Field(
+        RAYON_120_2, description="'40 wt', '120/2 den', 'tex 25', 'Nm 60', '267 dtex'."
+    )
+
+
+class Bobbin(Table):
+    """The bobbin."""
+
+    metres: float = Field(
+        100.0, gt=0, le=100000, allow_inf_nan=False, description="Thread that one bobbin holds, in metres."
+    )
+    weight: ThreadWeight = Field(140 / 9, description="Its thread's number, as for the top thread.")
+
+
+class Stabiliser(Table):
+    """What lies under the cloth."""
+
+    name: str = Field("tear-away", description="Its kind, in your words.")
+    roll_width: PositiveLength = Field(305.0, description="Width of the roll.")
+    layers: Annotated[int, Field(ge=1, le=9, description="Layers under every hooping.")] = 1
+
+
+class Measured(Table):
+    """What the worker measured on her own machine; each replaces a rule of thumb."""
+
+    marking: Length | None = Field(
+        None, ge=0, description="Spread (one standard deviation's radius) of drawing a cross."
+    )
+    reading: Length | None = Field(None, ge=0, description="Spread of setting the needle over a cross.")
+    seating: Length | None = Field(None, ge=0, description="Spread of the hoop's seat in its carrier.")
+    cloth_thickness: Length | None = Field(
+        None, ge=0, description="Cloth and stabiliser together, under the foot."
+    )
+    top_share: float | None = Field(
+        None, ge=0.4, le=0.95, description="Top thread's share of all thread used."
+    )
+
+
+class Bench(Table):
+    """bench.toml as a whole."""
+
+    machine: Machine = Machine()
+    hoop: tuple[Hoop, ...] = Field(min_length=1, description="The hoops, the usual one first.")
+    needle: Needle = Needle()
+    thread: tuple[BenchThread, ...] = ()
+    bobbin: Bobbin = Bobbin()
+    stabiliser: Stabiliser = Stabiliser()
+    measured: Measured = Measured()
+
+    @field_validator("hoop")
+    @classmethod
+    def _hoops_have_names_of_their_own(cls, hoops: tuple[Hoop, ...]) -> tuple[Hoop, ...]:
+        names = [h.name for h in hoops]
+        twice = next((n for n in names if names.count(n) > 1), None)
+        if twice is not None:
+            raise ValueError(f'two hoops are called "{twice}". Give each a name of its own.')
+        return hoops

@@ -1,0 +1,90 @@
+"""The piece as a value: panels, elements in the order in which they lie, how to divide, and the bench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path as File
+from typing import Literal
+
+from pydantic import Field
+
+from festoon.piece.bench import Bench, Hoop
+from festoon.techniques import Element
+from festoon.work.fields import Angle, Length, PositiveLength, Table
+
+
+class Panel(Table):
+    """A rectangle of cloth. x runs to the right and y down from its left upper corner."""
+
+    name: str = Field(description="What you call it; elements stand on it by this name.")
+    size: tuple[PositiveLength, PositiveLength] = Field(description="Cut size, width and height.")
+    cloth: str = Field("", description="The cloth, in your words: 'natural linen'.")
+    grain: Angle = Field(0.0, description="Turn of the straight grain, clockwise from upright.")
+    seam: Length = Field(
+        0.0, ge=0, description="Seam allowance inside the cut edge all round; drawn, not sewn over."
+    )
+    lines: dict[str, str] = Field(
+        default_factory=dict,
+        description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
+    )
+
+
+class Dividing(Table):
+    """How the work is divided into hoopings."""
+
+    hoop: str | None = Field(None, description="Name of the hoop to use. Left out: the first on the bench.")
+    turn: Literal["square", "quarter", "free"] | tuple[Angle, ...] = Field(
+        "quarter",
+        description="How the hoop may lie to the grain: 'square' (upright), 'quarter' (also turned a quarter), "
+        "'free' (any way), or a list of angles.",
+    )
+    overlap: Length = Field(
+        2.0, ge=0, le=20, description="How far a divided run is sewn over again at the cut."
+    )
+    marks: int = Field(4, ge=2, le=4, description="The most crosses for one hooping.")
+    margin: Length = Field(0.0, ge=0, le=50, description="Keep stitching this far inside the field's edge.")
+
+
+class PieceTable(Table):
+    """[piece]: what the whole is called and how its lengths are shown."""
+
+    name: str = Field(description="The piece's name, as on the sheets.")
+    units: Literal["mm", "inch"] = Field("mm", description="How lengths are shown.")
+    paper: Literal["A4", "Letter"] = Field("A4", description="Paper of templates and work sheet.")
+
+
+class PieceFile(Table):
+    """piece.toml as a whole."""
+
+    piece: PieceTable
+    panel: tuple[Panel, ...] = Field(min_length=1, description="The panels of cloth.")
+    hooping: Dividing = Dividing()
+    element: tuple[Element, ...] = Field(
+        (), description="What is sewn, in the order in which it lies, bottom first."
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """A piece read from its folder. `lines` gives the line of the piece file at which each element begins."""
+
+    folder: File
+    file: PieceFile
+    bench: Bench
+    lines: dict[str, int]
+
+    @property
+    def name(self) -> str:
+        """The piece's name."""
+        return self.file.piece.name
+
+    @property
+    def panels(self) -> tuple[Panel, ...]:
+        """Its panels in the order of the file."""
+        return self.file.panel
+
+    @property
+    def hoop(self) -> Hoop:
+        """The hoop that the division uses."""
+        wanted = self.file.hooping.hoop
+        return next((h for h in self.bench.hoop if h.name == wanted), self.bench.hoop[0])

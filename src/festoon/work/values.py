@@ -1,0 +1,115 @@
+"""The plain values in which a technique answers (immutable; mm and degrees on the panel's axes)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from shapely import Geometry
+
+from festoon.plane.pose import Points, Pose
+from festoon.stitches.stitching import Stitching
+
+Role = Literal["trace", "stitching", "fold", "cut", "trim", "placement"]
+Verdict = Literal["sound", "look again", "will not work"]
+
+
+@dataclass(frozen=True, eq=False)
+class Part:
+    """One thing that is sewn as a whole where it fits a hooping: one motif, one join.
+
+    stitching lies on the panel. region is the stitched area on the panel (Polygon or MultiPolygon, mm), and outlines
+    the same divided by thread block, for drawing: (index into stitching.threads, area). pose carries the motif's
+    own axes to the panel.
+    """
+
+    name: str
+    element: str
+    panel: str
+    stitching: Stitching
+    region: Geometry
+    outlines: tuple[tuple[int, Geometry], ...] = ()
+    pose: Pose = field(default_factory=Pose)
+
+
+@dataclass(frozen=True, eq=False)
+class Line:
+    """A line to draw on a template: points (n, 2) on the panel, mm."""
+
+    role: Role
+    points: Points
+    closed: bool = False
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Handle:
+    """A point that may be dragged: `field` is the word in the piece file that it moves."""
+
+    name: str
+    at: tuple[float, float]
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """Something used up: quantity in `unit`, and how that was reckoned."""
+
+    what: str
+    quantity: float
+    unit: str
+    reckoned: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do, and the names of the steps that come before it."""
+
+    name: str
+    text: str
+    after: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What can hurt, how to avoid it, and where that comes from."""
+
+    text: str
+    source: str = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A verdict on one place: figure against limit, the reason in a sentence, what to do, and the source."""
+
+    verdict: Verdict
+    where: str
+    reason: str
+    remedy: str = ""
+    figure: str = ""
+    limit: str = ""
+    source: str = "computed"
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence for the ledger. {word} is a gap; `gaps` maps it to a field of the element."""
+
+    text: str
+    gaps: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Work:
+    """Everything that one element of the piece comes to, once it stands at its place."""
+
+    element: str
+    panel: str
+    parts: tuple[Part, ...] = ()
+    lines: tuple[Line, ...] = ()
+    handles: tuple[Handle, ...] = ()
+    supplies: tuple[Supply, ...] = ()
+    steps: tuple[Step, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    sentences: tuple[Sentence, ...] = ()
