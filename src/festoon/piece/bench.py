@@ -14,9 +14,7 @@ class Machine(Table):
     """The machine."""
 
     name: str = Field("the machine", description="What you call it.")
-    format: Literal["dst", "exp", "pes", "jef", "vp3"] = Field(
-        "dst", description="The stitch file that it reads."
-    )
+    format: Literal["dst", "exp", "pes", "jef", "vp3"] = Field("dst", description="The stitch file that it reads.")
     speed: float = Field(
         600.0, gt=0, le=5000, allow_inf_nan=False, description="Stitches a minute at the speed you sew."
     )
@@ -32,9 +30,7 @@ class Hoop(Table):
     """A hoop and the field that the machine sews in it."""
 
     name: str = Field("hoop", description="What you call it.")
-    field: tuple[PositiveLength, PositiveLength] = Field(
-        description="The true sewing field, width and height."
-    )
+    field: tuple[PositiveLength, PositiveLength] = Field(description="The true sewing field, width and height.")
     outer: tuple[PositiveLength, PositiveLength] | None = Field(
         None,
         description="Outside of the outer ring, width and height. Left out: the field and 20 mm all round.",
@@ -67,9 +63,7 @@ class BenchThread(Table):
 
     name: str = Field(description="What you call it; joins ask for it by this name.")
     colour: Colour = Field(description="Its colour, '#66845f'.")
-    weight: ThreadWeight = Field(
-        RAYON_120_2, description="'40 wt', '120/2 den', 'tex 25', 'Nm 60', '267 dtex'."
-    )
+    weight: ThreadWeight = Field(RAYON_120_2, description="'40 wt', '120/2 den', 'tex 25', 'Nm 60', '267 dtex'.")
 
 
 class Bobbin(Table):
@@ -97,12 +91,8 @@ class Measured(Table):
     )
     reading: Length | None = Field(None, ge=0, description="Spread of setting the needle over a cross.")
     seating: Length | None = Field(None, ge=0, description="Spread of the hoop's seat in its carrier.")
-    cloth_thickness: Length | None = Field(
-        None, ge=0, description="Cloth and stabiliser together, under the foot."
-    )
-    top_share: float | None = Field(
-        None, ge=0.4, le=0.95, description="Top thread's share of all thread used."
-    )
+    cloth_thickness: Length | None = Field(None, ge=0, description="Cloth and stabiliser together, under the foot.")
+    top_share: float | None = Field(None, ge=0.4, le=0.95, description="Top thread's share of all thread used.")
 
 
 class Bench(Table):

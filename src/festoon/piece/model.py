@@ -20,9 +20,7 @@ class Panel(Table):
     size: tuple[PositiveLength, PositiveLength] = Field(description="Cut size, width and height.")
     cloth: str = Field("", description="The cloth, in your words: 'natural linen'.")
     grain: Angle = Field(0.0, description="Turn of the straight grain, clockwise from upright.")
-    seam: Length = Field(
-        0.0, ge=0, description="Seam allowance inside the cut edge all round; drawn, not sewn over."
-    )
+    seam: Length = Field(0.0, ge=0, description="Seam allowance inside the cut edge all round; drawn, not sewn over.")
     lines: dict[str, str] = Field(
         default_factory=dict,
         description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
@@ -38,9 +36,7 @@ class Dividing(Table):
         description="How the hoop may lie to the grain: 'square' (upright), 'quarter' (also turned a quarter), "
         "'free' (any way), or a list of angles.",
     )
-    overlap: Length = Field(
-        2.0, ge=0, le=20, description="How far a divided run is sewn over again at the cut."
-    )
+    overlap: Length = Field(2.0, ge=0, le=20, description="How far a divided run is sewn over again at the cut.")
     marks: int = Field(4, ge=2, le=4, description="The most crosses for one hooping.")
     margin: Length = Field(0.0, ge=0, le=50, description="Keep stitching this far inside the field's edge.")
 
@@ -59,9 +55,7 @@ class PieceFile(Table):
     piece: PieceTable
     panel: tuple[Panel, ...] = Field(min_length=1, description="The panels of cloth.")
     hooping: Dividing = Dividing()
-    element: tuple[Element, ...] = Field(
-        (), description="What is sewn, in the order in which it lies, bottom first."
-    )
+    element: tuple[Element, ...] = Field((), description="What is sewn, in the order in which it lies, bottom first.")
 
 
 @dataclass(frozen=True, eq=False)

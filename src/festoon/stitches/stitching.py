@@ -5,6 +5,7 @@ One record is one movement. Its point is where the needle stands afterwards, its
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
@@ -46,7 +47,7 @@ class Stitching:
         thread = np.array(self.thread, dtype=np.int32)
         if not len(points) == len(acts) == len(thread):
             raise ValueError(f"lengths differ: {len(points)} points, {len(acts)} acts, {len(thread)} threads")
-        if len(thread) and not (0 <= thread.min() and thread.max() < len(self.threads)):
+        if len(thread) and not (thread.min() >= 0 and thread.max() < len(self.threads)):
             raise ValueError(f"thread index outside 0..{len(self.threads) - 1}")
         for name, array in (("points", points), ("acts", acts), ("thread", thread)):
             array.flags.writeable = False
@@ -129,7 +130,7 @@ class Stitching:
             return []
         edges = np.flatnonzero(np.diff(self.thread)) + 1
         cuts = [0, *edges.tolist(), len(self)]
-        return list(zip(cuts[:-1], cuts[1:], strict=True))
+        return list(itertools.pairwise(cuts))
 
 
 def empty() -> Stitching:
@@ -180,8 +181,6 @@ def joined(pieces: Iterable[Stitching], *, trim: bool = True, merge: bool = True
     return Stitching(np.concatenate(points), np.concatenate(acts), np.concatenate(index), tuple(threads))
 
 
-def _renumber(
-    index: NDArray[np.int32], threads: tuple[Thread, ...]
-) -> tuple[NDArray[np.int32], tuple[Thread, ...]]:
+def _renumber(index: NDArray[np.int32], threads: tuple[Thread, ...]) -> tuple[NDArray[np.int32], tuple[Thread, ...]]:
     used, own = np.unique(index, return_inverse=True)
     return own.astype(np.int32), tuple(threads[int(k)] for k in used)

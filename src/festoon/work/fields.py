@@ -43,9 +43,7 @@ Length = Annotated[float, BeforeValidator(_told(parse_length)), _length_schema("
 PositiveLength = Annotated[
     float, BeforeValidator(_told(parse_length)), Field(gt=0), _length_schema("a length above zero")
 ]
-Angle = Annotated[
-    float, BeforeValidator(_told(parse_angle)), WithJsonSchema({"type": "string", "title": "angle"})
-]
+Angle = Annotated[float, BeforeValidator(_told(parse_angle)), WithJsonSchema({"type": "string", "title": "angle"})]
 """Degrees inside, clockwise; a number (degrees) or text such as '30°' or '1/8 turn' in the file."""
 
 Colour = Annotated[str, AfterValidator(_colour)]
