@@ -2,10 +2,23 @@
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
+from shapely import box
+
+from festoon.errors import FestoonError, PieceError
 from festoon.piece import Panel, Piece
-from festoon.work import Part, Work
+from festoon.piece.motifs import motif_reader
+from festoon.plane import Path, from_svg
+from festoon.stitches import Stitching, Thread
+from festoon.techniques import Setting, technique_of
+from festoon.work import Finding, Part, Work
+
+OFF_CLOTH = 0.05
+"""mm of stitching beyond the panel's edge that rounding may cause; more is refused (half a file step)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,3 +36,112 @@ class Layout:
     def panels(self) -> tuple[Panel, ...]:
         """The panels of the piece, in the order of the file."""
         return self.piece.panels
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the techniques themselves found."""
+        return tuple(f for w in self.works for f in w.findings)
+
+
+def lay_out(piece: Piece, motif: Callable[[str], Stitching] | None = None) -> Layout:
+    """Set every element at its place.
+
+    Elements are worked out after those they lean on (a join after its motifs) but lie in the order of the file.
+    `motif` reads a stitch file by its name in the piece; left out, it reads from the piece's folder. Raises
+    FestoonError for a motif that cannot be read, a part that is not there, or stitching off its panel.
+    """
+    read = motif or motif_reader(piece.folder)
+    threads = _threads(piece)
+    done: dict[str, Work] = {}
+    for element in _in_order_of_need(piece):
+        panel = _panel_of(piece, element)
+        setting = Setting(
+            panel=panel.name,
+            outline=box(0.0, 0.0, *panel.size),
+            lines=_lines(panel),
+            parts={p.name: p for w in done.values() if w.panel == panel.name for p in w.parts},
+            motif=read,
+            thread=threads,
+        )
+        try:
+            work = technique_of(element).work(element, setting)
+            for part in work.parts:
+                _refuse_off_panel(part, panel)
+        except FestoonError as error:
+            line = piece.lines.get(element.name)
+            raise error.at(f"piece.toml, line {line}" if line else "piece.toml") from error
+        done[element.name] = work
+    return Layout(piece, tuple(done[e.name] for e in piece.file.element))
+
+
+def _in_order_of_need(piece: Piece) -> list[Any]:
+    """Elements so that each comes after those it needs; a part's name stands for its element."""
+    elements = {e.name: e for e in piece.file.element}
+    ordered: list[Any] = []
+    state: dict[str, str] = {}
+
+    def visit(element: Any, way: tuple[str, ...]) -> None:
+        if state.get(element.name) == "done":
+            return
+        if element.name in way:
+            ring = " needs ".join(f'"{n}"' for n in (*way[way.index(element.name) :], element.name))
+            raise PieceError(f"these lean on each other in a ring: {ring}.", where="piece.toml", remedy="Break the ring.")
+        for name in technique_of(element).needs(element):
+            leaned_on = elements.get(name) or elements.get(name.rpartition("-")[0])
+            if leaned_on is not None:
+                visit(leaned_on, (*way, element.name))
+        state[element.name] = "done"
+        ordered.append(element)
+
+    for element in piece.file.element:
+        visit(element, ())
+    return ordered
+
+
+def _panel_of(piece: Piece, element: Any) -> Panel:
+    return next((p for p in piece.panels if p.name == element.panel), piece.panels[0])
+
+
+def _lines(panel: Panel) -> dict[str, Path]:
+    lines = {}
+    for name, data in panel.lines.items():
+        try:
+            lines[name] = from_svg(data)
+        except FestoonError as error:
+            raise error.at(f'panel "{panel.name}", line "{name}"') from error
+    return lines
+
+
+def _threads(piece: Piece) -> Callable[[str], Thread]:
+    shelf = {t.name: Thread(t.colour, t.weight) for t in piece.bench.thread}
+
+    def thread(name: str) -> Thread:
+        if name in shelf:
+            return shelf[name]
+        if not name:
+            return next(iter(shelf.values()), Thread())
+        near = difflib.get_close_matches(name, shelf, n=1)
+        known = ", ".join(f'"{n}"' for n in shelf) or "none"
+        raise PieceError(
+            f'there is no thread called "{name}" on the bench.',
+            remedy=f'Did you mean "{near[0]}"?' if near else f"The bench has: {known}.",
+        )
+
+    return thread
+
+
+def _refuse_off_panel(part: Part, panel: Panel) -> None:
+    left, top, right, bottom = part.stitching.bounds
+    over = {
+        "left": -left,
+        "top": -top,
+        "right": right - panel.size[0],
+        "bottom": bottom - panel.size[1],
+    }
+    side, by = max(over.items(), key=lambda item: item[1])
+    if by > OFF_CLOTH:
+        back = {"left": "to the right", "right": "to the left", "top": "down", "bottom": "up"}[side]
+        raise PieceError(
+            f'"{part.name}" reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".',
+            remedy=f"Move it {by:.1f} mm {back}, or make the panel larger.",
+        )

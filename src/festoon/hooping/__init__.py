@@ -3,6 +3,9 @@
 `divide` does all of it; the values it gives are in `values`.
 """
 
+from festoon.hooping.divide import divide
+from festoon.hooping.machine_file import machine_stitching
+from festoon.hooping.records import record
 from festoon.hooping.values import Block, Division, ExpectedError, Hooping, Mark
 
-__all__ = ["Block", "Division", "ExpectedError", "Hooping", "Mark"]
+__all__ = ["Block", "Division", "ExpectedError", "Hooping", "Mark", "divide", "machine_stitching", "record"]

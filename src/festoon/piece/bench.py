@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field
 
 from festoon.stitches.thread import RAYON_120_2
 from festoon.work.fields import Colour, Length, NeedleSize, PositiveLength, Table, ThreadWeight
@@ -29,7 +29,7 @@ class Machine(Table):
 class Hoop(Table):
     """A hoop and the field that the machine sews in it."""
 
-    name: str = Field("hoop", description="What you call it.")
+    name: str = Field("hoop", min_length=1, description="What you call it.")
     field: tuple[PositiveLength, PositiveLength] = Field(description="The true sewing field, width and height.")
     outer: tuple[PositiveLength, PositiveLength] | None = Field(
         None,
@@ -61,7 +61,7 @@ class Needle(Table):
 class BenchThread(Table):
     """A thread on the shelf: used wherever a stitch file asks for the nearest colour, and by joins by its name."""
 
-    name: str = Field(description="What you call it; joins ask for it by this name.")
+    name: str = Field(min_length=1, description="What you call it; joins ask for it by this name.")
     colour: Colour = Field(description="Its colour, '#66845f'.")
     weight: ThreadWeight = Field(RAYON_120_2, description="'40 wt', '120/2 den', 'tex 25', 'Nm 60', '267 dtex'.")
 
@@ -80,7 +80,7 @@ class Stabiliser(Table):
 
     name: str = Field("tear-away", description="Its kind, in your words.")
     roll_width: PositiveLength = Field(305.0, description="Width of the roll.")
-    layers: Annotated[int, Field(ge=1, le=9, description="Layers under every hooping.")] = 1
+    layers: int = Field(1, ge=1, le=9, description="Layers under every hooping.")
 
 
 class Measured(Table):
@@ -98,19 +98,10 @@ class Measured(Table):
 class Bench(Table):
     """bench.toml as a whole."""
 
-    machine: Machine = Machine()
+    machine: Machine = Field(Machine(), description="The machine.")
     hoop: tuple[Hoop, ...] = Field(min_length=1, description="The hoops, the usual one first.")
-    needle: Needle = Needle()
-    thread: tuple[BenchThread, ...] = ()
-    bobbin: Bobbin = Bobbin()
-    stabiliser: Stabiliser = Stabiliser()
-    measured: Measured = Measured()
-
-    @field_validator("hoop")
-    @classmethod
-    def _hoops_have_names_of_their_own(cls, hoops: tuple[Hoop, ...]) -> tuple[Hoop, ...]:
-        names = [h.name for h in hoops]
-        twice = next((n for n in names if names.count(n) > 1), None)
-        if twice is not None:
-            raise ValueError(f'two hoops are called "{twice}". Give each a name of its own.')
-        return hoops
+    needle: Needle = Field(Needle(), description="The needle in the machine.")
+    thread: tuple[BenchThread, ...] = Field((), description="The threads on the shelf, the usual one first.")
+    bobbin: Bobbin = Field(Bobbin(), description="The bobbin.")
+    stabiliser: Stabiliser = Field(Stabiliser(), description="What lies under the cloth.")
+    measured: Measured = Field(Measured(), description="What you measured yourself, each in place of a rule of thumb.")

@@ -16,7 +16,7 @@ from festoon.work.fields import Angle, Length, PositiveLength, Table
 class Panel(Table):
     """A rectangle of cloth. x runs to the right and y down from its left upper corner."""
 
-    name: str = Field(description="What you call it; elements stand on it by this name.")
+    name: str = Field(min_length=1, description="What you call it; elements stand on it by this name.")
     size: tuple[PositiveLength, PositiveLength] = Field(description="Cut size, width and height.")
     cloth: str = Field("", description="The cloth, in your words: 'natural linen'.")
     grain: Angle = Field(0.0, description="Turn of the straight grain, clockwise from upright.")
@@ -44,7 +44,7 @@ class Dividing(Table):
 class PieceTable(Table):
     """[piece]: what the whole is called and how its lengths are shown."""
 
-    name: str = Field(description="The piece's name, as on the sheets.")
+    name: str = Field(min_length=1, description="The piece's name, as on the sheets.")
     units: Literal["mm", "inch"] = Field("mm", description="How lengths are shown.")
     paper: Literal["A4", "Letter"] = Field("A4", description="Paper of templates and work sheet.")
 
@@ -52,9 +52,9 @@ class PieceTable(Table):
 class PieceFile(Table):
     """piece.toml as a whole."""
 
-    piece: PieceTable
+    piece: PieceTable = Field(description="What the whole is called and how its lengths are shown.")
     panel: tuple[Panel, ...] = Field(min_length=1, description="The panels of cloth.")
-    hooping: Dividing = Dividing()
+    hooping: Dividing = Field(Dividing(), description="How the work is divided into hoopings.")
     element: tuple[Element, ...] = Field((), description="What is sewn, in the order in which it lies, bottom first.")
 
 

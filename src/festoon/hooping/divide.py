@@ -1,0 +1,197 @@
+"""Layout -> Division: the whole way from parts on the cloth to hoopings in order, with their marks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import box, union_all
+
+from festoon.hooping.assignment import Groups, Task
+from festoon.hooping.blocks import blocks_of, lying_over, touching
+from festoon.hooping.candidates import candidates
+from festoon.hooping.cover import Cover, divide_blocks
+from festoon.hooping.fitting import Turns
+from festoon.hooping.marks import Framed, choose_marks, expected_error
+from festoon.hooping.order import direct_before, walk
+from festoon.hooping.placing import overhang, place_field
+from festoon.hooping.sequence import assemble
+from festoon.hooping.values import Block, Division, Hooping
+from festoon.hooping.words import headline, listed, order_reason, why
+from festoon.layout import Layout
+from festoon.measure import show_length
+from festoon.piece import Bench, Dividing, Hoop, Panel
+from festoon.plane.pose import Pose
+from festoon.registration import MARKING, READING, SEATING, fiducial_error
+
+Progress = Callable[[str], None]
+
+
+def _silent(_: str) -> None:
+    pass
+
+
+def divide(layout: Layout, progress: Progress = _silent) -> Division:
+    """Divide every panel of the piece into hoopings.
+
+    `progress` is told what is being done. Raises HoopingError for stitching that no hooping can reach, or a hooping
+    without visible cloth for its marks.
+    """
+    hoopings: list[Hooping] = []
+    reasons: list[str] = []
+    warnings: list[str] = []
+    bound = 0
+    for panel in layout.panels:
+        divided = _panel(layout, panel, len(hoopings), progress)
+        hoopings.extend(divided.hoopings)
+        reasons.append(divided.reason if len(layout.panels) == 1 else f"{panel.name}: {divided.reason}")
+        bound += divided.bound
+    warnings.extend(_float_warnings(hoopings, layout))
+    return Division(
+        hoopings=tuple(hoopings),
+        lower_bound=bound,
+        fewest_proven=len(hoopings) == bound,
+        headline=headline(len(hoopings), bound),
+        reasons=tuple(reasons),
+        warnings=tuple(warnings),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Panel:
+    hoopings: tuple[Hooping, ...]
+    bound: int
+    reason: str
+
+
+def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Panel:
+    """The hoopings of one panel, numbered from before + 1."""
+    wish, hoop = layout.piece.file.hooping, layout.piece.hoop
+    size, turns = usable(hoop, wish), turns_of(wish)
+    units = layout.piece.file.piece.units
+    progress("seeing which parts fit the field")
+    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, layout.piece.bench.hoop)
+    if not blocks:
+        return _Panel((), 0, why(blocks, np.zeros((0, 0), bool), 0, 0, size, turns, units))
+    found = candidates([b.corners for b in blocks], size, turns)
+    beneath = lying_over(blocks)
+    task = Task(len(blocks), beneath, touching(blocks), _threads(blocks))
+    progress("looking for the fewest hoopings")
+    cover = divide_blocks(task, found)
+    groups = _walked(cover, blocks, beneath)
+    progress("placing the hoop and its marks")
+    fields = [
+        place_field(np.concatenate([blocks[i].corners for i in g]), size, turns, hoop.outer_size, panel.size)
+        for g in groups
+    ]
+    hoopings = _marked(blocks, groups, beneath, fields, panel, hoop, layout.piece.bench, wish, before)
+    return _Panel(hoopings, cover.lower_bound, why(blocks, found.bound, cover.lower_bound, len(groups), size, turns, units))
+
+
+def usable(hoop: Hoop, wish: Dividing) -> tuple[float, float]:
+    """The field without the margin that is kept free, mm."""
+    return hoop.field[0] - 2 * wish.margin, hoop.field[1] - 2 * wish.margin
+
+
+def turns_of(wish: Dividing) -> Turns:
+    """The turns that the piece allows."""
+    if wish.turn == "free":
+        return Turns(free=True)
+    if isinstance(wish.turn, str):
+        return Turns((0.0,) if wish.turn == "square" else (0.0, 90.0))
+    return Turns(wish.turn)
+
+
+def _threads(blocks: Sequence[Block]) -> tuple[frozenset[int], ...]:
+    shelf = {t: k for k, t in enumerate(dict.fromkeys(t for b in blocks for t in b.stitching.threads))}
+    return tuple(frozenset(shelf[t] for t in b.stitching.threads) for b in blocks)
+
+
+def _walked(cover: Cover, blocks: Sequence[Block], beneath: Sequence[tuple[int, int]]) -> Groups:
+    def middle(group: tuple[int, ...]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+        corners = np.concatenate([blocks[i].corners for i in group])
+        return np.asarray((corners.min(axis=0) + corners.max(axis=0)) / 2)
+
+    centres = np.array([middle(g) for g in cover.groups])
+    return tuple(cover.groups[k] for k in walk(cover.groups, beneath, centres))
+
+
+def _marked(
+    blocks: Sequence[Block],
+    groups: Groups,
+    beneath: Sequence[tuple[int, int]],
+    fields: Sequence[tuple[Pose, tuple[str, ...]]],
+    panel: Panel,
+    hoop: Hoop,
+    bench: Bench,
+    wish: Dividing,
+    before: int,
+) -> tuple[Hooping, ...]:
+    sewn = [
+        assemble(
+            [blocks[i] for i in g],
+            [(g.index(i), g.index(j)) for i, j in beneath if i in g and j in g],
+        )
+        for g in groups
+    ]
+    framed = [
+        Framed(pose, hoop.field, s.holes, union_all([blocks[i].region for i in g]), k)
+        for k, (g, s, (pose, _)) in enumerate(zip(groups, sewn, fields, strict=True))
+    ]
+    marks = choose_marks(framed, box(0.0, 0.0, *panel.size), wish.marks)
+    fle = mark_error(bench)
+    earlier = direct_before(groups, beneath)
+    return tuple(
+        Hooping(
+            number=before + k + 1,
+            panel=panel.name,
+            hoop=hoop,
+            field=fields[k][0],
+            blocks=tuple(blocks[i] for i in g),
+            stitching=sewn[k],
+            marks=marks[k],
+            expected=expected_error(marks[k], sewn[k].holes, fle),
+            after=tuple(before + e + 1 for e in earlier[k]),
+            float_sides=fields[k][1],
+            reason=order_reason(
+                k + 1, [before + e + 1 for e in earlier[k]], _over(blocks, groups, beneath, k, earlier[k])
+            ),
+        )
+        for k, g in enumerate(groups)
+    )
+
+
+def mark_error(bench: Bench) -> float:
+    """Rms error of one cross, mm: what the worker measured, else the rules of thumb."""
+    m = bench.measured
+    return fiducial_error(
+        MARKING if m.marking is None else m.marking,
+        READING if m.reading is None else m.reading,
+        SEATING if m.seating is None else m.seating,
+    )
+
+
+def _over(
+    blocks: Sequence[Block], groups: Groups, beneath: Sequence[tuple[int, int]], k: int, earlier: Sequence[int]
+) -> list[tuple[str, str]]:
+    """(part here, part beneath it) for what was sewn in the hoopings that must come before."""
+    below = {i for e in earlier for i in groups[e]}
+    return [(blocks[j].name, blocks[i].name) for i, j in beneath if i in below and j in groups[k]]
+
+
+def _float_warnings(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
+    """Where the hoop's outline leaves the cloth: what to do about it."""
+    units = layout.piece.file.piece.units
+    sizes = {p.name: p.size for p in layout.panels}
+    told = []
+    for h in hoopings:
+        if h.float_sides:
+            beyond = overhang(h.field, h.hoop.outer_size, sizes[h.panel])
+            by = show_length(max(beyond[s] for s in h.float_sides), units)
+            told.append(
+                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} edge of the cloth by up to {by}. Hoop "
+                "the stabiliser alone there, and float the cloth on it: lay it on the marks and baste or pin it outside "
+                "the stitching."
+            )
+    return told

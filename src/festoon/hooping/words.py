@@ -1,0 +1,140 @@
+"""Why so many hoopings, in sentences that a teacher would use."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, milp
+
+from festoon.hooping.candidates import Masks
+from festoon.hooping.assignment import NODE_LIMIT
+from festoon.hooping.fitting import Turns, extents, hull_corners
+from festoon.hooping.values import Block
+from festoon.measure import show_length
+
+SMALL = (
+    "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen twenty"
+).split()
+
+
+def number_word(n: int) -> str:
+    """'seven' for 7; figures above twenty."""
+    return SMALL[n] if 0 <= n < len(SMALL) else str(n)
+
+
+def listed(names: Sequence[str], most: int = 12) -> str:
+    """'a, b and c'; past `most` names the rest are counted."""
+    if len(names) > most:
+        return f"{', '.join(names[:most])} and {len(names) - most} more"
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def headline(count: int, bound: int) -> str:
+    """'Seven hoopings; fewer than seven is impossible.' or 'Eight hoopings; at least seven are needed.'"""
+    noun = "hooping" if count == 1 else "hoopings"
+    many = f"{number_word(count).capitalize()} {noun}"
+    if count == 0:
+        return "Nothing to sew, so no hoopings."
+    if count == 1:
+        return f"{many}: everything fits one field."
+    if count == bound:
+        return f"{many}; fewer than {number_word(count)} is impossible."
+    verb = "is" if bound == 1 else "are"
+    return f"{many}; at least {number_word(bound)} {verb} needed."
+
+
+def why(
+    blocks: Sequence[Block], sets: Masks, bound: int, count: int, size: tuple[float, float], turns: Turns, units: str
+) -> str:
+    """One sentence on why fewer than `bound` fields cannot hold the blocks.
+
+    sets (m, n): what one field can hold at most; size, the usable field in mm; units, 'mm' or 'inch'.
+    """
+    if count <= 1:
+        return "Everything fits one field." if count else "There is nothing to sew."
+    told = _apart(blocks, sets, bound, size, turns, units) or _counted(blocks, sets, bound)
+    if told is None:
+        told = f"Every placing of the field was compared, and no {number_word(bound - 1)} of them hold all the stitching."
+    if count > bound:
+        told += (
+            f" What lies over what keeps the work from {number_word(bound)}, or a better division was not found: "
+            f"{number_word(count)} is the best known."
+        )
+    return told
+
+
+def _apart(
+    blocks: Sequence[Block], sets: Masks, bound: int, size: tuple[float, float], turns: Turns, units: str
+) -> str | None:
+    """The largest company of blocks of which no two share a field, where it alone explains the bound."""
+    area = np.array([b.region.area for b in blocks])
+    answer = milp(
+        -(1.0 + 1e-3 * area / area.sum()),
+        constraints=LinearConstraint(sets.astype(np.float64), ub=1.0),
+        integrality=np.ones(len(blocks)),
+        bounds=Bounds(0, 1),
+        options={"node_limit": NODE_LIMIT},
+    )
+    if answer.x is None:
+        return None
+    company = np.flatnonzero(answer.x > 0.5).tolist()
+    if len(company) < bound:
+        return None
+    names = [blocks[i].name for i in company]
+    field = " x ".join(show_length(s, units) for s in size)
+    if len(company) == 2:
+        told = f"{listed(names)} can't share a field"
+    else:
+        told = f"These {number_word(len(names))} can't share a field two by two: {listed(names)}"
+    i, j = min(
+        ((a, b) for k, a in enumerate(company) for b in company[k + 1 :]),
+        key=lambda ab: _lacking(blocks[ab[0]], blocks[ab[1]], size, turns),
+    )
+    need = " x ".join(show_length(v, units) for v in _smallest(blocks[i], blocks[j], size, turns))
+    nearest = "together they need" if len(company) == 2 else f"even {blocks[i].name} and {blocks[j].name} need"
+    anyhow = " however the hoop is turned" if turns.free else ""
+    return f"{told}; {nearest} {need}{anyhow}, and the field is {field}."
+
+
+def _tried(turns: Turns, size: tuple[float, float]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
+    return np.arange(0.0, 180.0, 0.5) if turns.free else np.array(turns.for_field(size).angles)
+
+
+def _smallest(a: Block, b: Block, size: tuple[float, float], turns: Turns) -> tuple[float, float]:
+    """Width and height that two blocks need together at the turn where they come nearest to fitting."""
+    corners = hull_corners(np.concatenate([a.corners, b.corners]))
+    need = extents(corners, _tried(turns, size))
+    w, h = need[(need - np.array(size)).max(axis=1).argmin()].tolist()
+    return w, h
+
+
+def _lacking(a: Block, b: Block, size: tuple[float, float], turns: Turns) -> float:
+    return float((np.array(_smallest(a, b, size, turns)) - np.array(size)).max())
+
+
+def _counted(blocks: Sequence[Block], sets: Masks, bound: int) -> str | None:
+    """A count of likes explains the bound where no field holds more than so many of one element's blocks."""
+    for element in dict.fromkeys(b.element for b in blocks):
+        own = np.array([b.element == element for b in blocks])
+        most = int((sets & own).sum(axis=1).max())
+        if most and -(-int(own.sum()) // most) >= bound:
+            number = number_word(int(own.sum()))
+            return (
+                f"No field holds more than {number_word(most)} of the {number} blocks of {element}, "
+                f"so {number} need at least {number_word(bound)}."
+            )
+    return None
+
+
+def order_reason(number: int, after: Sequence[int], over: Sequence[tuple[str, str]]) -> str:
+    """Why a hooping comes where it does. over: (part here, part beneath it sewn earlier)."""
+    if not after:
+        return "First: nothing lies beneath it." if number == 1 else "Nothing beneath it waits to be sewn."
+    named = [str(a) for a in after]
+    here, below = over[0]
+    more = f" (and {number_word(len(over) - 1)} more)" if len(over) > 1 else ""
+    return f"After {listed(named)}: {here} lies over {below}{more}."
+
+

@@ -1,0 +1,42 @@
+"""Lengths, angles, thread numbers, needle sizes and paper sizes: read, converted, shown.
+
+Inside the house a length is in mm, an angle in degrees, a thread in tex; the worker's own units end here.
+Whatever cannot be read raises a MeasureError.
+"""
+
+from festoon.measure.angle import normal_turn, parse_angle
+from festoon.measure.length import MM_PER_INCH, parse_length, show_length
+from festoon.measure.needle import NEEDLES, largest_thread, needle_nm, needle_text
+from festoon.measure.paper import PAPERS, paper_size
+from festoon.measure.thread import (
+    FIBRE_DENSITY,
+    PACKING,
+    SYSTEMS,
+    System,
+    parse_thread,
+    tex_from,
+    tex_to,
+    thread_diameter,
+)
+
+__all__ = [
+    "FIBRE_DENSITY",
+    "MM_PER_INCH",
+    "NEEDLES",
+    "PACKING",
+    "PAPERS",
+    "SYSTEMS",
+    "System",
+    "largest_thread",
+    "needle_nm",
+    "needle_text",
+    "normal_turn",
+    "paper_size",
+    "parse_angle",
+    "parse_length",
+    "parse_thread",
+    "show_length",
+    "tex_from",
+    "tex_to",
+    "thread_diameter",
+]

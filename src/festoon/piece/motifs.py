@@ -1,0 +1,52 @@
+"""Stitch files of a piece's folder, each read once."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable
+from pathlib import Path
+
+from festoon.errors import FestoonError, PieceError
+from festoon.piece.near import did_you_mean
+from festoon.stitches.decoding import readers
+from festoon.stitches.files import read_stitches
+from festoon.stitches.stitching import Stitching
+
+
+def motif_reader(folder: Path) -> Callable[[str], Stitching]:
+    """A function that reads a stitch file by its name in the piece's folder ('motifs/sprig.vp3'), each once.
+
+    It raises FestoonError, the file's name first, for one that is missing, cannot be read, or lies elsewhere.
+    """
+
+    @functools.cache
+    def read(file: str) -> Stitching:
+        path = folder / file
+        try:
+            _refuse_elsewhere(folder, path)
+            if not path.is_file():
+                raise _missing(folder, file)
+            return read_stitches(path)
+        except FestoonError as error:
+            where = file + error.where.removeprefix(path.name)
+            raise type(error)(error.what, where=where, remedy=error.remedy) from error
+
+    return read
+
+
+def _refuse_elsewhere(folder: Path, path: Path) -> None:
+    if not path.resolve().is_relative_to(folder.resolve()):
+        raise PieceError(
+            "this file lies outside the piece's folder.",
+            remedy="Copy it into the folder's motifs, so that the piece can be taken elsewhere whole.",
+        )
+
+
+def _missing(folder: Path, file: str) -> PieceError:
+    known = sorted(
+        path.relative_to(folder).as_posix()
+        for path in folder.rglob("*")
+        if path.suffix.lower().lstrip(".") in readers() and path.is_file()
+    )
+    otherwise = f"There is: {', '.join(known[:8])}." if known else "Put the stitch file into the piece's folder."
+    return PieceError("there is no such file in the piece's folder.", remedy=did_you_mean(file, known, otherwise))

@@ -1,0 +1,127 @@
+"""What every template sheet says about itself, and the clearest place on it to say so."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from shapely import LineString, Polygon
+
+from festoon.piece import Panel
+from festoon.sheets import style
+from festoon.sheets.drawing import Ink, Record, path_records, text_record
+from festoon.sheets.ground import Ground
+from festoon.sheets.tiles import OVERLAP, AssemblyMark, Tile, Tiling, Window
+
+CHECK = 100.0
+"""Length of the check line, mm: read to half a millimetre it shows a scale half a per cent off (arithmetic)."""
+CHECK_WORDS = "This line must measure 100 mm, or 3 15/16 in."
+
+CAPTION = (102.0, 29.0)
+"""Width and height of the caption, mm."""
+_STEP = 4.0
+_KEEP = 14.0
+"""How far the caption stays inside the sheet's window, mm: clear of the strips where sheets lie on one another."""
+
+_DIAMOND = 2.8
+_LETTER = 5.6
+_FINE = Ink(style.INK_SOFT, 0.15)
+_LAID = Ink(style.INK_SOFT, 0.15, dash=(1.5, 1.0))
+_CHECK_INK = Ink(style.INK, 0.3)
+
+
+def check_line(x: float, y: float) -> list[Record]:
+    """The line of exactly 100 mm that begins at (x, y) on paper, its end strokes and its words."""
+    stroke = LineString([(x, y), (x + CHECK, y)])
+    ends = [LineString([(e, y - 1.8), (e, y + 1.8)]) for e in (x, x + CHECK)]
+    tens = [LineString([(x + t, y - 0.9), (x + t, y)]) for t in range(10, 100, 10)]
+    return [
+        *(r for line in (stroke, *ends) for r in path_records(line, _CHECK_INK)),
+        *(r for line in tens for r in path_records(line, _FINE)),
+        text_record(CHECK_WORDS, (x, y + 4.0), 9, anchor="left"),
+    ]
+
+
+def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, at: tuple[float, float]) -> list[Record]:
+    """Sheet name, panel, which way up, grain, and the check line, with the left upper corner at `at` on paper."""
+    x, y = at
+    kind = f"{panel.name} of {piece}" if panel.name != piece else piece
+    name = f"{tile.name} of {len(tiling.tiles)}"
+    return [
+        text_record(name, (x + 1, y + 5.0), 20, serif=True, bold=True, anchor="left"),
+        text_record(kind, (x + 1, y + 12.0), 10, bold=True, anchor="left"),
+        text_record("Right side of the cloth facing you.", (x + 1, y + 16.8), 10, anchor="left"),
+        *_arrow((x + 80.0, y + 6.5), 11.0, 0.0, both=False),
+        text_record("up", (x + 80.0, y + 15.2), 9),
+        *_arrow((x + 94.0, y + 6.5), 11.0, panel.grain, both=True),
+        text_record("grain", (x + 94.0, y + 15.2), 9),
+        *check_line(x + 1, y + 22.5),
+    ]
+
+
+def _arrow(middle: tuple[float, float], length: float, turn: float, *, both: bool) -> list[Record]:
+    """An arrow turned clockwise from upright, with a head at its upper end or at both."""
+    c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+    matrix = np.array([[c, -s], [s, c]])
+    half = length / 2
+    lines = [[(0, -half), (0, half)], [(-1.4, 2.6 - half), (0, -half), (1.4, 2.6 - half)]]
+    if both:
+        lines.append([(-1.4, half - 2.6), (0, half), (1.4, half - 2.6)])
+    ink = Ink(style.INK, 0.25)
+    return [r for line in lines for r in path_records(LineString(np.array(line) @ matrix.T + middle), ink)]
+
+
+def clearest(ground: Ground, window: Window) -> tuple[float, float]:
+    """Where in a window of the panel the caption covers least of the drawing, mm from the window's corner.
+
+    Of equal places the lowest, then the leftmost is taken.
+    """
+    left, top, right, bottom = window
+    width, height = CAPTION
+    ys = np.arange(bottom - height - _KEEP, top + _KEEP - 1e-9, -_STEP)
+    xs = np.arange(left + _KEEP, right - width - _KEEP + 1e-9, _STEP)
+    corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    covered = ground.cost(np.concatenate([corners, corners + CAPTION], axis=1))
+    x, y = corners[int(np.argmin(np.round(covered, 3)))]
+    return float(x - left), float(y - top)
+
+
+def seams(tile: Tile, tiling: Tiling, corner: tuple[float, float]) -> list[Record]:
+    """Trim lines towards the sheets before, lay-on lines towards the sheets after, and the assembly marks."""
+    left, top, right, bottom = tile.window
+    w, h, half = right - left, bottom - top, OVERLAP / 2
+    x, y = corner
+    records: list[Record] = []
+    sides = (
+        (0, -1, [(half, 0), (half, h)], (half / 2, h / 2), -90.0),
+        (-1, 0, [(0, half), (w, half)], (w / 2, half / 2), 0.0),
+        (0, 1, [(w - half, 0), (w - half, h)], (w - half / 2, h / 2), -90.0),
+        (1, 0, [(0, h - half), (w, h - half)], (w / 2, h - half / 2), 0.0),
+    )
+    for rows, columns, ends, words_at, turn in sides:
+        other = tiling.neighbour(tile, rows, columns)
+        if other is None:
+            continue
+        trimmed = rows + columns < 0
+        words = f"trim along this line and lay on {other.name}" if trimmed else f"{other.name} is laid to this line"
+        records += path_records(LineString(np.array(ends) + corner), _FINE if trimmed else _LAID)
+        middle = (words_at[0] + x, words_at[1] + y)
+        records.append(text_record(words, middle, 8, style.INK_SOFT, turn=turn, ground="#ffffffcc"))
+    for mark in tiling.marks_of(tile):
+        records += _assembly(mark, tile, (x - left, y - top))
+    return records
+
+
+def _assembly(mark: AssemblyMark, tile: Tile, shift: tuple[float, float]) -> list[Record]:
+    """A crossed diamond; its letter stands on the side that stays to be seen when the sheets are joined."""
+    x, y = mark.at[0] + shift[0], mark.at[1] + shift[1]
+    d = _DIAMOND
+    side = -_LETTER if tile.name == mark.tiles[0] else _LETTER
+    letter_at = (x + side, y) if mark.upright else (x, y + side)
+    rhomb = Polygon([(x, y - d), (x + d, y), (x, y + d), (x - d, y)])
+    strokes = [LineString([(x - d, y), (x + d, y)]), LineString([(x, y - d), (x, y + d)])]
+    return [
+        *path_records(rhomb, Ink(style.INK_SOFT, 0.2)),
+        *(r for s in strokes for r in path_records(s, Ink(style.INK_SOFT, 0.2))),
+        text_record(mark.letter, letter_at, 11, style.INK_SOFT, bold=True, ground="#ffffffcc"),
+    ]

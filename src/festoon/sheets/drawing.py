@@ -1,0 +1,267 @@
+"""Layout and division as shapes in mm of the panel, and the same seen through a window, ready for typesetting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import ArrayLike, NDArray
+from shapely import Geometry, LineString, Polygon
+
+from festoon.hooping.values import Division, Hooping, Mark
+from festoon.layout import Layout
+from festoon.piece import Panel
+from festoon.sheets import style
+from festoon.sheets.ground import Ground
+from festoon.sheets.labels import DISC, Label, cross, drawn_ground, field_outline, name_marks, number_hoopings
+from festoon.sheets.tiles import Window
+from festoon.work.values import Line, Part
+
+FINENESS = 0.02
+"""Outlines are thinned to this, mm: a fifth of the thinnest line printed."""
+_VEIL = "#ffffffcc"
+"""White behind a word, through which lines still show."""
+
+Record = dict[str, Any]
+"""One thing for the typesetter: kind 'path', 'disc', 'text' or 'image', lengths in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """How a shape is drawn: fill and stroke colours, line width and dashes in mm on paper."""
+
+    stroke: str | None = None
+    width: float = 0.2
+    fill: str | None = None
+    dash: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """A geometry in mm and its ink."""
+
+    geometry: Geometry
+    ink: Ink
+
+
+@dataclass(frozen=True, eq=False)
+class Drawing:
+    """A panel drawn: shapes from the bottom up, crosses with their names, hoopings' numbers.
+
+    unit: how many mm of the drawing make one mm on paper, for which the labels were placed. arm: of a cross, mm on
+    paper.
+    """
+
+    shapes: tuple[Shape, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    names: tuple[Label, ...] = ()
+    numbers: tuple[Label, ...] = ()
+    unit: float = 1.0
+    arm: float = style.CROSS_ARM
+
+
+CUT = Ink(style.INK, 0.35)
+SEAM = Ink(style.DRAFT, 0.2, dash=style.DASHED)
+CENTRE = Ink(style.DRAFT, 0.15, dash=style.DASH_DOT)
+FIELD = Ink(style.WOOD_DARK, 0.15)
+CROSS = Ink(style.PEN, 0.2)
+
+LINES: dict[str, Ink] = {
+    "trace": Ink(style.INK_SOFT, 0.2),
+    "stitching": Ink(style.INK, 0.2, dash=(1.6, 1.0)),
+    "fold": Ink(style.INK_SOFT, 0.2, dash=(5.0, 1.2)),
+    "cut": Ink(style.INK, 0.3),
+    "trim": Ink(style.INK_SOFT, 0.2, dash=(1.0, 1.0)),
+    "placement": Ink(style.INK_SOFT, 0.25, dash=style.DOTTED),
+}
+"""A technique's lines by what is done along them (common practice in pattern drafting: folds dashed, cuts solid)."""
+
+
+def panel_box(panel: Panel) -> Polygon:
+    """The panel's cut edge."""
+    return shapely.box(0.0, 0.0, *panel.size)
+
+
+def panel_guides(panel: Panel) -> list[Shape]:
+    """The two centre lines and the seam line."""
+    w, h = panel.size
+    shapes = [
+        Shape(LineString([(w / 2, 0), (w / 2, h)]), CENTRE),
+        Shape(LineString([(0, h / 2), (w, h / 2)]), CENTRE),
+    ]
+    if 0 < panel.seam < min(w, h) / 2:
+        s = panel.seam
+        shapes.append(Shape(shapely.box(s, s, w - s, h - s).exterior, SEAM))
+    return shapes
+
+
+def panel_lines(panel: Panel) -> list[Shape]:
+    """Centre lines, seam line and cut edge."""
+    return [*panel_guides(panel), Shape(panel_box(panel).exterior, CUT)]
+
+
+def part_shapes(parts: Iterable[Part]) -> list[Shape]:
+    """Every part's stitched outline by thread: a pale ground and a thin line."""
+    shapes = []
+    for part in parts:
+        for index, area in part.outlines:
+            colour = part.stitching.threads[index].colour
+            thinned = shapely.simplify(area, FINENESS)
+            shapes.append(Shape(thinned, Ink(style.line_colour(colour), 0.1, fill=style.tint(colour))))
+    return shapes
+
+
+def line_shapes(lines: Iterable[Line]) -> list[Shape]:
+    """A technique's lines, each in the ink of its role."""
+    shapes = []
+    for line in lines:
+        points = np.concatenate([line.points, line.points[:1]]) if line.closed else line.points
+        if len(points) > 1:
+            shapes.append(Shape(LineString(points), LINES[line.role]))
+    return shapes
+
+
+def hoopings_on(division: Division, panel: Panel) -> list[Hooping]:
+    """The hoopings of one panel, in the order of sewing."""
+    return [h for h in division.hoopings if h.panel == panel.name]
+
+
+def marks_of(hoopings: Iterable[Hooping]) -> list[Mark]:
+    """Every cross once, in order; hoopings may share one."""
+    return list({m.name: m for h in hoopings for m in h.marks}.values())
+
+
+def panel_ground(
+    layout: Layout, division: Division, panel: Panel, unit: float = 1.0, arm: float = style.CROSS_ARM
+) -> Ground:
+    """How full the panel's drawing is, for placing words; unit and arm as for `Drawing`."""
+    hoopings = hoopings_on(division, panel)
+    regions = [p.region for p in layout.parts(panel.name)]
+    lines = [s.geometry for s in [*panel_lines(panel), *line_shapes(_lines(layout, panel))]]
+    return drawn_ground(panel.size, regions, lines, hoopings, marks_of(hoopings), arm * unit, unit)
+
+
+def panel_drawing(layout: Layout, division: Division, panel: Panel, ground: Ground) -> Drawing:
+    """The whole panel at true size, in its own mm, its words placed by how full the ground is."""
+    hoopings = hoopings_on(division, panel)
+    marks = marks_of(hoopings)
+    numbers = number_hoopings(hoopings, ground)
+    names = name_marks(marks, ground, numbers)
+    shapes = (
+        *part_shapes(layout.parts(panel.name)),
+        *panel_lines(panel),
+        *line_shapes(_lines(layout, panel)),
+        *(Shape(field_outline(h).exterior, FIELD) for h in hoopings),
+    )
+    return Drawing(shapes, tuple(marks), tuple(names), tuple(numbers))
+
+
+def _lines(layout: Layout, panel: Panel) -> list[Line]:
+    return [line for work in layout.works if work.panel == panel.name for line in work.lines]
+
+
+def through(drawing: Drawing, window: Window, at: tuple[float, float], scale: float = 1.0) -> list[Record]:
+    """What a window of the drawing shows, as records with the window's left upper corner at `at`, mm on paper.
+
+    scale: mm on paper for one mm of the drawing. Shapes are clipped at the window's edge; a name or number is shown
+    where all of it lies inside.
+    """
+    shift = np.array([at[0] - window[0] * scale, at[1] - window[1] * scale])
+    records: list[Record] = []
+    for shape in drawing.shapes:
+        records += _shape_records(shape, window, scale, shift)
+    lettering = scale * drawing.unit
+    for mark in drawing.marks:
+        for stroke in cross(mark.at, drawing.arm * drawing.unit):
+            records += _shape_records(Shape(stroke, CROSS), window, scale, shift)
+    for label in drawing.numbers:
+        if _inside(label, window):
+            at_paper = np.array(label.at) * scale + shift
+            disc = {"fill": style.WHITE, "stroke": style.WOOD_DARK, "width": 0.25 * lettering}
+            records.append({"kind": "disc", "at": _mm(at_paper), "r": DISC * lettering, **disc})
+            records.append(text_record(label.text, at_paper, 11 * lettering, style.WORK, serif=True, bold=True))
+    for label in drawing.names:
+        if _inside(label, window):
+            at_paper = np.array(label.at) * scale + shift
+            records.append(text_record(label.text, at_paper, 11 * lettering, style.PEN, bold=True, ground=_VEIL))
+    return records
+
+
+def _inside(label: Label, window: Window) -> bool:
+    left, top, right, bottom = label.box
+    return left >= window[0] and top >= window[1] and right <= window[2] and bottom <= window[3]
+
+
+def path_records(geometry: Geometry, ink: Ink) -> list[Record]:
+    """A geometry already in mm on paper: its fill, then its lines; nothing for an empty one."""
+    records = []
+    if ink.fill:
+        rings = [r for p in _polygons(geometry) for r in (p.exterior, *p.interiors)]
+        records += _runs(rings, {"fill": ink.fill, "stroke": None, "width": 0, "dash": None})
+    if ink.stroke:
+        lines = [g for g in shapely.get_parts(_as_lines(geometry)) if not g.is_empty]
+        records += _runs(
+            lines, {"fill": None, "stroke": ink.stroke, "width": ink.width, "dash": list(ink.dash) or None}
+        )
+    return records
+
+
+def _runs(lines: Sequence[Geometry], look: Record) -> list[Record]:
+    if not lines:
+        return []
+    points = [shapely.get_coordinates(line) for line in lines]
+    closed = [len(p) > 3 and bool(np.array_equal(p[0], p[-1])) for p in points]
+    runs = [_mm(p[:-1] if c else p) for p, c in zip(points, closed, strict=True)]
+    return [{"kind": "path", "runs": runs, "closed": closed, **look}]
+
+
+def _shape_records(shape: Shape, window: Window, scale: float, shift: NDArray[np.float64]) -> list[Record]:
+    """A shape clipped and carried to the paper. Its lines are clipped as lines, so no line runs along the window."""
+    geometry, ink = shape.geometry, shape.ink
+
+    def seen(g: Geometry) -> Geometry:
+        left, top, right, bottom = window
+        clipped = shapely.clip_by_rect(g, left - 1e-6, top - 1e-6, right + 1e-6, bottom + 1e-6)
+        return shapely.transform(clipped, lambda p: p * scale + shift)
+
+    records = []
+    if ink.fill:
+        records += path_records(seen(geometry), Ink(None, fill=ink.fill))
+    if ink.stroke:
+        records += path_records(seen(_as_lines(geometry)), Ink(ink.stroke, ink.width, dash=ink.dash))
+    return records
+
+
+def _as_lines(geometry: Geometry) -> Geometry:
+    return shapely.boundary(geometry) if geometry.geom_type.endswith("Polygon") else geometry
+
+
+def _polygons(geometry: Geometry) -> list[Polygon]:
+    return [g for g in shapely.get_parts(geometry) if g.geom_type == "Polygon" and not g.is_empty]
+
+
+def _mm(values: ArrayLike) -> list[float]:
+    """Flat list of mm to the tenth of a micrometre: short files, and far below what paper can hold."""
+    return [float(v) for v in np.round(np.asarray(values, dtype=np.float64).ravel(), 4) + 0.0]
+
+
+def text_record(
+    text: str,
+    at: ArrayLike,
+    size: float,
+    colour: str = style.INK,
+    *,
+    serif: bool = False,
+    bold: bool = False,
+    turn: float = 0.0,
+    anchor: str = "centre",
+    ground: str | None = None,
+) -> Record:
+    """Words at a point, mm; size in points. anchor 'centre' has their middle there, 'left' their left end."""
+    return {
+        "kind": "text", "at": _mm(at), "text": text, "size": size, "colour": colour, "serif": serif, "bold": bold,
+        "turn": turn, "anchor": anchor, "ground": ground,
+    }  # fmt: skip

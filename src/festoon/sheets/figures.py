@@ -1,0 +1,195 @@
+"""Pictures: the piece on its cloth with its hoopings, one hooping as it sits in the machine, and where that lies."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Geometry, LineString, Polygon
+
+from festoon.hooping.values import Division, Hooping, Mark
+from festoon.layout import Layout
+from festoon.piece import Panel
+from festoon.plane.pose import Pose
+from festoon.sheets import style
+from festoon.sheets.drawing import (
+    Drawing,
+    Ink,
+    Record,
+    Shape,
+    hoopings_on,
+    marks_of,
+    panel_box,
+    panel_ground,
+    panel_guides,
+    text_record,
+    through,
+)
+from festoon.sheets.labels import Label, drawn_ground, field_outline, name_marks, number_hoopings
+from festoon.stitches.portrait import png, portrait
+from festoon.stitches.stitching import Stitching, joined
+
+PRINTED_PX = 8.0
+"""Pixels a printed mm of a stitched picture: about 200 to the inch, finer than a home printer shows thread."""
+
+_BLEED = 1.0
+"""Room round the stitching in its picture, mm: half a thread and its shadow."""
+_ARM = 2.2
+_HOOP_ARM = 3.0
+"""Arms of a cross in a picture, mm on paper."""
+_LETTERING = 0.72
+_HOOP_LETTERING = 0.9
+_HOOP = Ink(style.WOOD_DARK, 0.2, fill=style.WOOD)
+_CLOTH_EDGE = Ink(style.CLOTH_EDGE, 0.3)
+_STABILISER = Ink(None, fill="#f4f4f1")
+_FIELD = Ink(style.WOOD_DARK, 0.15, dash=(1.2, 0.8))
+
+
+@dataclass(frozen=True, eq=False)
+class Figure:
+    """A drawing of width by height mm on paper: its records and the images that they name."""
+
+    size: tuple[float, float]
+    records: list[Record]
+    images: dict[str, bytes]
+
+
+def piece_figure(
+    layout: Layout, division: Division, panel: Panel, scale: float, *, name: str, px_per_mm: float = PRINTED_PX
+) -> Figure:
+    """A panel at `scale` (mm on paper for one mm) on its cloth: the stitching, every field with its number, crosses.
+
+    name is the image's; px_per_mm its fineness on paper.
+    """
+    unit = _LETTERING / scale
+    hoopings = hoopings_on(division, panel)
+    parts = layout.parts(panel.name)
+    image = _stitched(joined(p.stitching for p in parts), scale, f"{name}.png", px_per_mm)
+    window = (-1.0 / scale, -1.0 / scale, panel.size[0] + 1.0 / scale, panel.size[1] + 1.0 / scale)
+    marks = marks_of(hoopings)
+    arm = _ARM / _LETTERING
+    numbers = number_hoopings(hoopings, panel_ground(layout, division, panel, unit, arm), unit)
+    below = Drawing(
+        (
+            Shape(panel_box(panel), Ink(fill=style.CLOTH)),
+            *panel_guides(panel),
+            Shape(panel_box(panel).exterior, _CLOTH_EDGE),
+        )
+    )
+    above = Drawing(tuple(_fields(hoopings)), tuple(marks), (), tuple(numbers), unit, arm)
+    records = [
+        *through(below, window, (0, 0), scale),
+        *image.records(window, scale),
+        *through(above, window, (0, 0), scale),
+    ]
+    size = ((window[2] - window[0]) * scale, (window[3] - window[1]) * scale)
+    return Figure(size, records, image.files)
+
+
+def hoop_figure(hooping: Hooping, panel: Panel, width: float) -> Figure:
+    """A hooping in its hoop, upright as it sits in the machine, `width` mm wide on paper or as high."""
+    outer, inner = hooping.hoop.outer_size, hooping.hoop.inner_size
+    scale = width / max(outer)
+    name = f"hooping-{hooping.number}.png"
+    back = hooping.field.inverse()
+    inside = _rounded(inner, 0.06)
+    cloth = shapely.transform(panel_box(panel), back.apply).intersection(inside)
+    image = _stitched(hooping.stitching.placed(back), scale, name)
+    marks = [Mark(m.name, _point(back.apply(m.at))) for m in hooping.marks]
+    shapes = [
+        Shape(_rounded(outer, 0.1), _HOOP),
+        Shape(inside, _STABILISER),
+        Shape(cloth, Ink(style.CLOTH_EDGE, 0.15, fill=style.CLOTH)),
+        Shape(inside.exterior, Ink(style.WOOD_DARK, 0.2)),
+        Shape(_rounded((outer[0] - 1.6 / scale, outer[1] - 1.6 / scale), 0.1).exterior, Ink(style.WOOD_LIGHT, 0.4)),
+    ]
+    half = np.array(hooping.hoop.field) / 2
+    field = shapely.box(*-half, *half)
+    unit = _HOOP_LETTERING / scale
+    names = _names_in_hoop(hooping, marks, back, unit)
+    window = (-outer[0] / 2 - 0.5, -outer[1] / 2 - 0.5, outer[0] / 2 + 0.5, outer[1] / 2 + 0.5)
+    above = Drawing((Shape(field.exterior, _FIELD),), tuple(marks), tuple(names), (), unit, _HOOP_ARM)
+    records = [
+        *through(Drawing(tuple(shapes)), window, (0, 0), scale),
+        *image.records(window, scale),
+        *through(above, window, (0, 0), scale),
+    ]
+    return Figure(((window[2] - window[0]) * scale, (window[3] - window[1]) * scale), records, image.files)
+
+
+def _names_in_hoop(hooping: Hooping, marks: Sequence[Mark], back: Pose, unit: float) -> list[Label]:
+    """The crosses' names in the hoop's own axes, placed by a ground that begins at its left upper corner."""
+    size = hooping.hoop.outer_size
+    corner = Pose(size[0] / 2, size[1] / 2)
+    regions = [shapely.transform(b.region, corner.after(back).apply) for b in hooping.blocks]
+    shifted = [Mark(m.name, _point(corner.apply(m.at))) for m in marks]
+    ground = drawn_ground(size, regions, [], [], shifted, _HOOP_ARM * unit, unit)
+    return [Label(n.text, _point(corner.inverse().apply(n.at)), n.size) for n in name_marks(shifted, ground, (), unit)]
+
+
+def _point(values: NDArray[np.float64]) -> tuple[float, float]:
+    x, y = values.tolist()
+    return x, y
+
+
+def locator(hooping: Hooping, division: Division, panel: Panel, room: tuple[float, float]) -> Figure:
+    """Where a hooping lies on its panel: the panel small, this hoop filled, its upper side thick, the others faint."""
+    scale = min(room[0] / panel.size[0], room[1] / panel.size[1])
+    others = [h for h in hoopings_on(division, panel) if h.number != hooping.number]
+    mine = field_outline(hooping)
+    upper_side = LineString(shapely.get_coordinates(mine)[:2])
+    shapes = (
+        Shape(panel_box(panel), Ink(style.CLOTH_EDGE, 0.2, fill=style.CLOTH)),
+        *(Shape(field_outline(h).exterior, Ink(style.WOOD, 0.12)) for h in others),
+        Shape(mine, Ink(style.WOOD_DARK, 0.25, fill=style.WOOD_LIGHT)),
+        Shape(upper_side, Ink(style.WOOD_DARK, 0.8)),
+    )
+    window = (-0.5 / scale, -0.5 / scale, panel.size[0] + 0.5 / scale, panel.size[1] + 0.5 / scale)
+    records = through(Drawing(shapes), window, (0, 0), scale)
+    x, y = ((hooping.field.x - window[0]) * scale, (hooping.field.y - window[1]) * scale)
+    records.append(text_record(str(hooping.number), (x, y), 9, style.WORK, serif=True, bold=True))
+    return Figure(((window[2] - window[0]) * scale, (window[3] - window[1]) * scale), records, {})
+
+
+@dataclass(frozen=True, eq=False)
+class _Image:
+    """A portrait and the room it covers, in the drawing's mm: left, top, width, height."""
+
+    files: dict[str, bytes]
+    room: tuple[float, float, float, float]
+
+    def records(self, window: Sequence[float], scale: float) -> list[Record]:
+        left, top, width, height = self.room
+        at = [(left - window[0]) * scale, (top - window[1]) * scale]
+        size = [width * scale, height * scale]
+        return [{"kind": "image", "at": at, "size": size, "file": file} for file in self.files]
+
+
+def _stitched(stitching: Stitching, scale: float, name: str, px_per_mm: float = PRINTED_PX) -> _Image:
+    if not stitching.stitch_count:
+        return _Image({}, (0.0, 0.0, 0.0, 0.0))
+    px = px_per_mm * scale
+    picture = portrait(stitching, px, margin_mm=_BLEED)
+    left, top, *_ = stitching.bounds
+    height, width = picture.shape[:2]
+    return _Image({name: png(picture)}, (left - _BLEED, top - _BLEED, width / px, height / px))
+
+
+def _fields(hoopings: Sequence[Hooping]) -> list[Shape]:
+    """Every field as a slim wooden ring."""
+    shapes = []
+    for h in hoopings:
+        ring = shapely.transform(_rounded(h.hoop.field, 0.08), h.field.apply).exterior
+        shapes += [Shape(ring, Ink(style.WOOD_DARK, 0.75)), Shape(ring, Ink(style.WOOD_LIGHT, 0.45))]
+    return shapes
+
+
+def _rounded(size: tuple[float, float], share: float) -> Polygon:
+    """A rectangle round the origin whose corners are rounded by `share` of its shorter side."""
+    radius = share * min(size)
+    w, h = size[0] / 2 - radius, size[1] / 2 - radius
+    rounded: Geometry = shapely.buffer(shapely.box(-w, -h, w, h), radius, quad_segs=8)
+    return Polygon(rounded.exterior)

@@ -1,0 +1,121 @@
+"""Where names and numbers stand so that they hide no cross and not one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Geometry, LineString, Polygon
+
+from festoon.hooping.values import Hooping, Mark
+from festoon.sheets.ground import Ground, overlap
+
+DISC = 4.2
+"""Radius of the disc behind a hooping's number, mm on paper."""
+NAME_HEIGHT = 4.2
+"""Height of a cross's name with the room round it, mm on paper."""
+NAME_WIDTH = 2.7
+"""Width of one capital of a cross's name, mm on paper."""
+
+STITCHING, OUTLINE, LINE, CROSS = 1.0, 2.5, 1.5, 8.0
+"""How much it matters that a word stays off stitching, a hooping's outline, another line, a cross (own choice)."""
+TAKEN, OUTSIDE = 20.0, 2.0
+"""The same for a place already taken, and for paper beyond the cloth (own choice)."""
+
+_AROUND = ((1, -1), (1, 1), (-1, -1), (-1, 1))
+"""The four quarters between the arms of a cross: right above first, as a right-handed worker writes it."""
+_ALIKE = 0.5
+"""Costs that differ by less, mm² on paper, count as equal: the earlier offer is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A word or number: the middle of its box and the box's size, in the drawing's mm."""
+
+    text: str
+    at: tuple[float, float]
+    size: tuple[float, float]
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom of the room that it takes."""
+        (x, y), (w, h) = self.at, self.size
+        return x - w / 2, y - h / 2, x + w / 2, y + h / 2
+
+
+def cross(at: tuple[float, float], arm: float) -> tuple[LineString, LineString]:
+    """The two strokes of a cross whose arms are `arm` long from its middle."""
+    x, y = at
+    return LineString([(x - arm, y), (x + arm, y)]), LineString([(x, y - arm), (x, y + arm)])
+
+
+def field_outline(hooping: Hooping) -> Polygon:
+    """The sewing field on the panel, a turned rectangle."""
+    w, h = (s / 2 for s in hooping.hoop.field)
+    return Polygon(hooping.field.apply([(-w, -h), (w, -h), (w, h), (-w, h)]))
+
+
+def drawn_ground(
+    size: tuple[float, float],
+    regions: Sequence[Geometry],
+    lines: Sequence[Geometry],
+    hoopings: Sequence[Hooping],
+    marks: Sequence[Mark],
+    arm: float,
+    unit: float,
+) -> Ground:
+    """How full a drawing is of stitching, lines, hoopings' outlines and crosses. unit: mm of it to one mm on paper."""
+    return Ground(
+        size,
+        unit / 2,
+        [
+            (STITCHING, regions),
+            (LINE, lines),
+            (OUTLINE, [field_outline(h).exterior for h in hoopings]),
+            (CROSS, [stroke for m in marks for stroke in cross(m.at, arm)]),
+        ],
+    )
+
+
+def name_marks(marks: Sequence[Mark], ground: Ground, taken: Iterable[Label] = (), unit: float = 1.0) -> list[Label]:
+    """A name beside every cross, in the quarter between its arms where least else lies; taken are labels to avoid."""
+    placed: list[Label] = []
+    obstacles = [t.box for t in taken]
+    for mark in marks:
+        w, h = (len(mark.name) * NAME_WIDTH + 1.0) * unit, NAME_HEIGHT * unit
+        away_x, away_y = w / 2 + 0.9 * unit, h / 2 + 0.9 * unit
+        x, y = mark.at
+        offers = [Label(mark.name, (x + sx * away_x, y + sy * away_y), (w, h)) for sx, sy in _AROUND]
+        best = _best(offers, ground, obstacles, unit)
+        placed.append(best)
+        obstacles.append(best.box)
+    return placed
+
+
+def number_hoopings(hoopings: Sequence[Hooping], ground: Ground, unit: float = 1.0) -> list[Label]:
+    """A number on every field's outline, where least else lies: off stitching, crosses and the other fields."""
+    placed: list[Label] = []
+    for hooping in hoopings:
+        side = 2 * DISC * unit
+        around = _round(field_outline(hooping))
+        offers = [Label(str(hooping.number), (float(x), float(y)), (side, side)) for x, y in around]
+        placed.append(_best(offers, ground, [p.box for p in placed], unit))
+    return placed
+
+
+def _round(outline: Polygon) -> NDArray[np.float64]:
+    """Places along a field's outline: corners first, then the middles and the quarters of its sides."""
+    corners = shapely.get_coordinates(outline)[:4]
+    following = np.roll(corners, -1, axis=0)
+    return np.concatenate([corners + share * (following - corners) for share in (0.0, 0.5, 0.25, 0.75)])
+
+
+def _best(
+    offers: Sequence[Label], ground: Ground, taken: Sequence[tuple[float, float, float, float]], unit: float
+) -> Label:
+    boxes = np.array([o.box for o in offers])
+    costs = ground.cost(boxes) + TAKEN * overlap(boxes, taken) + OUTSIDE * ground.outside(boxes)
+    return offers[int(np.flatnonzero(costs <= costs.min() + _ALIKE * unit**2)[0])]

@@ -1,0 +1,192 @@
+"""The work sheet: the piece and what it takes on the first page, then one block a hooping to sew by."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from festoon.hooping.values import Division, Hooping
+from festoon.hooping.words import listed
+from festoon.layout import Layout
+from festoon.measure import show_length
+from festoon.piece import Bench, Panel
+from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
+from festoon.sheets.templates import Units, show_place
+from festoon.sheets.tiles import paper_named
+from festoon.sheets.typeset import typeset
+from festoon.stitches.thread import Thread
+from festoon.supplies import HoopingMinutes, Supplies
+
+_ROOM = (174.0, 106.0)
+"""Room for the picture of the piece on the first page, mm."""
+_HOOP_ROOM = 72.0
+"""Longer side of a hoop's picture, mm."""
+_LOCATOR = (26.0, 26.0)
+
+
+def work_sheet(
+    layout: Layout, division: Division, supplies: Supplies, *, paper: str, units: Units, files: Mapping[int, str]
+) -> bytes:
+    """The work sheet as a PDF on 'A4' or 'Letter'. files names the machine file of every hooping by its number.
+
+    Raises MeasureError for an unknown paper.
+    """
+    sheet = paper_named(paper)
+    images: dict[str, bytes] = {}
+
+    def shown(figure: Figure) -> dict[str, Any]:
+        images.update(figure.images)
+        return {"size": list(figure.size), "records": figure.records}
+
+    panels = {p.name: p for p in layout.panels}
+    minutes = {m.number: m for m in supplies.minutes}
+    bench = layout.piece.bench
+    data = {
+        "piece": layout.piece.name,
+        "paper": [sheet.width, sheet.height],
+        "headline": division.headline,
+        "panels": [
+            {"told": _panel_told(p, units), "figure": shown(f)}
+            for p, f in zip(layout.panels, _piece_figures(layout, division), strict=True)
+        ],
+        "reasons": list(division.reasons),
+        "warnings": [*division.warnings, *(f"{f.where}: {f.reason} {f.remedy}".strip() for f in supplies.findings)],
+        "threads": [
+            {**_thread(t.thread, bench), "stitches": f"{t.stitches:,}", "metres": _metres(t.needle_metres)}
+            for t in supplies.threads
+        ],
+        "things": _things(supplies, bench, units),
+        "cautions": [{"text": c.text, "source": c.source} for c in supplies.cautions],
+        "assumptions": [[a.name, a.value, a.basis, a.source] for a in supplies.assumptions],
+        "hoopings": [
+            {
+                **_hooping(h, division, panels[h.panel], minutes[h.number], bench, units),
+                "file": files[h.number],
+                "figure": shown(hoop_figure(h, panels[h.panel], _HOOP_ROOM)),
+                "locator": shown(locator(h, division, panels[h.panel], _LOCATOR)),
+            }
+            for h in division.hoopings
+        ],
+    }
+    return typeset("work_sheet", data, images=images)
+
+
+def _piece_figures(layout: Layout, division: Division) -> list[Figure]:
+    """Every panel at one scale, so that side by side or below one another they fill the room."""
+    gap = 8.0
+    wide = sum(p.size[0] for p in layout.panels)
+    tall = max(p.size[1] for p in layout.panels)
+    scale = min((_ROOM[0] - gap * (len(layout.panels) - 1)) / wide, _ROOM[1] / tall)
+    return [piece_figure(layout, division, p, scale, name=f"piece-{i}") for i, p in enumerate(layout.panels, 1)]
+
+
+def _panel_told(panel: Panel, units: Units) -> str:
+    size = " by ".join(show_length(s, units) for s in panel.size)
+    return f"{panel.name}, cut {size}{f', {panel.cloth}' if panel.cloth else ''}"
+
+
+def _things(supplies: Supplies, bench: Bench, units: Units) -> list[list[str]]:
+    """Everything but the needle threads: what, how much, and a word on it."""
+    under = supplies.stabiliser
+    pieces = "; ".join(
+        f"{p.count} of {show_length(p.size[0], units)} by {show_length(p.size[1], units)}" for p in under.pieces
+    )
+    bobbins = "one bobbin" if supplies.bobbins == 1 else f"{supplies.bobbins} bobbins"
+    return [
+        ["Bobbin thread", bobbins, f"{_metres(supplies.bobbin_metres)} in all"],
+        ["Stabiliser", f"{_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else ""],
+        ["Needle", bench.needle.size, bench.needle.point],
+        ["Time at the machine", _time(supplies.total_minutes), f"{supplies.stitches:,} stitches"],
+    ]
+
+
+def _hooping(
+    hooping: Hooping, division: Division, panel: Panel, minutes: HoopingMinutes, bench: Bench, units: Units
+) -> dict[str, Any]:
+    stitching = hooping.stitching
+    blocks = stitching.thread_blocks()
+    threads = [stitching.threads[int(stitching.thread[start])] for start, _ in blocks]
+    counts = [int(stitching.is_stitch[start:stop].sum()) for start, stop in blocks]
+    marks = [m.name for m in hooping.marks]
+    return {
+        "number": str(hooping.number),
+        "of": str(division.count),
+        "panel": hooping.panel if len({h.panel for h in division.hoopings}) > 1 else "",
+        "holds": listed(hooping.elements, 6),
+        "reason": hooping.reason,
+        "after": _after(hooping.after),
+        "turned": _turned(hooping.field.turn, hooping.hoop.name),
+        "float": _floated(hooping.float_sides, panel.name),
+        "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in hooping.marks],
+        "threads": [{**_thread(t, bench), "stitches": f"{n:,}"} for t, n in zip(threads, counts, strict=True)],
+        "needle": f"{bench.needle.size} {bench.needle.point}",
+        "stitches": f"{minutes.stitches:,}",
+        "minutes": _time(minutes.total),
+        "sewing": _time(minutes.sewing),
+        "error": f"within {_up(hooping.expected.mm):.1f} mm",
+        "confidence": f"{hooping.expected.confidence * 100:g} per cent",
+        "steps": [
+            f"Mark {listed(marks)} on the cloth",
+            "Hoop",
+            f"Needle check at {listed(marks)}",
+            "Sew",
+            "Out of the hoop",
+        ],
+    }
+
+
+def _thread(thread: Thread, bench: Bench) -> dict[str, str]:
+    """A swatch and what to call it: the worker's own name where her shelf holds that colour, else the colour's."""
+    name = next((t.name for t in bench.thread if t.colour == thread.colour), thread.name)
+    return {"colour": thread.colour, "name": name}
+
+
+def _after(numbers: tuple[int, ...]) -> str:
+    if not numbers:
+        return "May come first"
+    return f"After hooping{'s' if len(numbers) > 1 else ''} {listed([str(n) for n in numbers])}"
+
+
+def _turned(turn: float, hoop: str) -> str:
+    """How to lay the hoop on the cloth."""
+    degrees = round((turn + 180.0) % 360.0 - 180.0, 1)
+    if degrees == 0:
+        return f'The hoop "{hoop}" lies upright on the cloth.'
+    return f'On the cloth, the hoop "{hoop}" is turned {abs(degrees):g}° {"" if degrees > 0 else "anti"}clockwise.'
+
+
+def _floated(sides: tuple[str, ...], panel: str) -> str:
+    if not sides:
+        return ""
+    return (
+        f"The hoop reaches past {panel} at the {listed(sides)}. Hoop the stabiliser alone, and float the cloth on it: "
+        "lay it to the crosses and baste or pin it outside the field."
+    )
+
+
+def _up(mm: float) -> float:
+    """A tenth of a millimetre upwards, so that the figure promises no more than was reckoned."""
+    return math.ceil(mm * 10 - 1e-9) / 10
+
+
+def _metres(metres: float) -> str:
+    """Metres to buy: upwards, to a tenth below ten and whole above.
+
+    >>> _metres(0.31), _metres(9.0), _metres(42.2)
+    ('0.4 m', '9 m', '43 m')
+    """
+    return f"{_up(metres):g} m" if metres < 10 else f"{math.ceil(metres - 1e-9)} m"
+
+
+def _time(minutes: float) -> str:
+    """Minutes rounded up, with hours from an hour on.
+
+    >>> _time(14.2), _time(60), _time(95)
+    ('15 minutes', '1 h', '1 h 35 min')
+    """
+    whole = math.ceil(minutes - 1e-9)
+    if whole < 60:
+        return "1 minute" if whole == 1 else f"{whole} minutes"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"

@@ -1,0 +1,22 @@
+"""Hoopings -> Supplies: thread, bobbins, stabiliser and minutes, and on what each figure rests.
+
+`count` does all of it. Figures are computed from the stitching; rules of thumb stand in `assumed`.
+"""
+
+from festoon.supplies.assumed import Assumption, Rule
+from festoon.supplies.count import Supplies, count
+from festoon.supplies.minutes import HoopingMinutes
+from festoon.supplies.stabiliser import Stabiliser, StabiliserPiece
+from festoon.supplies.thread_use import ThreadUse, thread_use
+
+__all__ = [
+    "Assumption",
+    "HoopingMinutes",
+    "Rule",
+    "Stabiliser",
+    "StabiliserPiece",
+    "Supplies",
+    "ThreadUse",
+    "count",
+    "thread_use",
+]

@@ -1,0 +1,104 @@
+"""The rules of thumb behind the supplies, and which of them the worker replaced by what she measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from festoon.measure import show_length
+from festoon.piece import Bench
+
+Basis = Literal["assumed", "measured", "computed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule of thumb: what it is a rule for, its value (mm where it is a length), and where it comes from."""
+
+    name: str
+    value: float
+    source: str
+
+
+THICKNESS = Rule("thickness of cloth and stabiliser", 0.3, "common practice")
+TOP_SHARE = Rule(
+    "needle thread's share of all thread sewn",
+    5 / 8,
+    "a thread maker's online glossary 'Thread consumption': 5 m of needle and 3 m of bobbin thread in 1000 stitches",
+)
+WASTE = Rule(
+    "waste added to thread",
+    0.15,
+    "apparel teaching pages and a thread maker's technical bulletin 'Thread consumption': 10 to 20 %",
+)
+TAIL = Rule("tails of each thread where it is begun and cut", 50.0, "common practice")
+STABILISER_MARGIN = Rule("stabiliser beyond the inner hoop on every side", 20.0, "an embroidery teacher's page: 2 cm")
+STABILISER_OVERLAP = Rule("overlap of two widths of stabiliser", 20.0, "common practice")
+
+FROM_BENCH = "the bench file"
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """One figure that the supplies rest on: its name, its value as text, its source, and what it is based on."""
+
+    name: str
+    value: str
+    source: str
+    basis: Basis
+
+
+def thickness(bench: Bench) -> float:
+    """Cloth and stabiliser together, mm: measured, or the rule of thumb."""
+    measured = bench.measured.cloth_thickness
+    return THICKNESS.value if measured is None else measured
+
+
+def top_share(bench: Bench) -> float:
+    """The needle thread's share of all thread: measured, or the rule of thumb."""
+    measured = bench.measured.top_share
+    return TOP_SHARE.value if measured is None else measured
+
+
+def assumptions(bench: Bench) -> tuple[Assumption, ...]:
+    """Every figure that the supplies of this bench rest on."""
+    machine, measured = bench.machine, bench.measured
+    return (
+        Assumption(
+            "thread in one stitch",
+            "2 × (stitch length + thickness), needle and bobbin thread together",
+            "geometry of the lockstitch",
+            "computed",
+        ),
+        _ruled(THICKNESS, show_length(thickness(bench), places=2), measured.cloth_thickness is not None),
+        _ruled(TOP_SHARE, f"{100 * top_share(bench):g} %", measured.top_share is not None),
+        _ruled(WASTE, f"{100 * WASTE.value:g} %"),
+        _ruled(TAIL, show_length(TAIL.value)),
+        _ruled(STABILISER_MARGIN, show_length(STABILISER_MARGIN.value)),
+        _benched("layers of stabiliser", f"{bench.stabiliser.layers}", "layers" in bench.stabiliser.model_fields_set),
+        _benched(
+            "width of the stabiliser's roll",
+            show_length(bench.stabiliser.roll_width),
+            "roll_width" in bench.stabiliser.model_fields_set,
+        ),
+        _benched("thread on one bobbin", f"{bench.bobbin.metres:g} m", "metres" in bench.bobbin.model_fields_set),
+        _benched("speed of the machine", f"{machine.speed:g} stitches a minute", "speed" in machine.model_fields_set),
+        _benched(
+            "one change of thread, the first threading counted",
+            f"{machine.change_minutes:g} minutes",
+            "change_minutes" in machine.model_fields_set,
+        ),
+        _benched(
+            "hooping and lining up once",
+            f"{machine.hooping_minutes:g} minutes",
+            "hooping_minutes" in machine.model_fields_set,
+        ),
+    )
+
+
+def _ruled(rule: Rule, value: str, measured: bool = False) -> Assumption:
+    return Assumption(rule.name, value, FROM_BENCH if measured else rule.source, "measured" if measured else "assumed")
+
+
+def _benched(name: str, value: str, given: bool) -> Assumption:
+    return Assumption(name, value, FROM_BENCH if given else "common practice", "measured" if given else "assumed")

@@ -1,0 +1,229 @@
+"""Join: stitching along a curve that links one motif to the next, its ends tucked under (or over) them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import ConfigDict, Field, model_validator
+from shapely import Geometry, LineString, Point
+from shapely.ops import nearest_points
+
+from festoon.errors import FestoonError, PieceError
+from festoon.plane import Path, arc_through, through
+from festoon.stitches import Stitching, Thread, outlines_by_thread, stitched_region
+from festoon.stitches.lay import SATIN_SPACING, ZIGZAG_SPACING, lock, run, satin, zigzag
+from festoon.techniques.base import ElementBase, Setting, Technique
+from festoon.work.fields import Length, PositiveLength, Spot
+from festoon.work.values import Finding, Handle, Line, Part, Sentence, Work
+
+TOUCHING = 0.05
+"""mm; parts nearer than this need no join between them (half the step of the stitch formats)."""
+
+
+class Join(ElementBase):
+    """A column or line of stitching from one motif to the next."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
+
+    kind: Literal["join"] = Field(description="'join'.")
+    start: str | None = Field(None, alias="from", description="The part that it leaves: 'sprig-2'.")
+    end: str | None = Field(None, alias="to", description="The part that it comes to: 'sprig-3'.")
+    through: str | None = Field(None, description="Instead of from and to: an element, whose parts are linked in order.")
+    closed: bool = Field(False, description="With through: true links the last part to the first as well.")
+    path: str | None = Field(None, description="Instead of parts: a named line of the panel, or SVG path data in mm.")
+    leave: Spot | None = Field(
+        None, description="The point it leaves, right and down from the motif's own point, before the motif is turned. "
+        "Left out: the nearest stitched edge."
+    )
+    arrive: Spot | None = Field(None, description="The point it comes to, said in the same way.")
+    bow: Length = Field(0.0, description="How far the curve swings to the right of the straight way; less than 0: left.")
+    via: tuple[Spot, ...] = Field((), description="Points on the panel that the curve passes smoothly, instead of bow.")
+    stitch: Literal["satin", "zigzag", "running"] = Field("satin", description="'satin', 'zigzag' or 'running'.")
+    width: PositiveLength = Field(2.4, description="Width of the column.")
+    spacing: PositiveLength | None = Field(
+        None, description="From hole to hole on one side. Left out: 0.4 mm for satin, 1.0 mm for zigzag."
+    )
+    length: PositiveLength = Field(2.5, description="Stitch length of a running join and of the underlay.")
+    taper: Length = Field(0.0, ge=0, description="Length over which the width grows from the tip at either end.")
+    tip: PositiveLength = Field(0.8, description="Width at the very ends of a tapered join.")
+    tuck: Length = Field(3.0, ge=0, description="How far each end runs on over (or under) the motif it meets.")
+    thread: str | None = Field(None, description="A thread of the bench. Left out: the first on the bench.")
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Join:
+        ways = [self.path is not None, self.through is not None, self.start is not None or self.end is not None]
+        if sum(ways) != 1:
+            raise ValueError('say where it runs in one way: "from" and "to", or "through", or "path".')
+        if (self.start is None) != (self.end is None):
+            missing = "to" if self.end is None else "from"
+            raise ValueError(f'it says only one end. Add "{missing}".')
+        if self.start is not None and self.start == self.end:
+            raise ValueError(f'it goes from "{self.start}" to itself. Name two different parts.')
+        if self.tip > self.width:
+            raise ValueError("its tip is wider than its width. Make tip the smaller of the two.")
+        if self.via and self.bow:
+            raise ValueError('"via" and "bow" both say how it bends. Keep one of them.')
+        return self
+
+
+def needs(join: Join) -> tuple[str, ...]:
+    """The parts or elements that must stand before the join can be laid."""
+    return tuple(n for n in (join.start, join.end, join.through) if n is not None)
+
+
+def work(join: Join, setting: Setting) -> Work:
+    """One part for every link, and a finding for every end that finds nothing to tuck under."""
+    try:
+        links = _links(join, setting)
+        thread = setting.thread(join.thread or "")
+        courses = [_course(join, setting, link) for link in links]
+    except FestoonError as error:
+        raise error.at(f'join "{join.name}"') from error
+    parts, findings = [], []
+    for i, (course, link) in enumerate(zip(courses, links, strict=True), start=1):
+        name = join.name if len(links) == 1 else f"{join.name}-{i}"
+        stitching = laid(join, course, thread)
+        parts.append(
+            Part(
+                name=name,
+                element=join.name,
+                panel=setting.panel,
+                stitching=stitching,
+                region=stitched_region(stitching),
+                outlines=outlines_by_thread(stitching),
+            )
+        )
+        if link:
+            findings.extend(_loose_ends(name, course, link))
+    return Work(
+        element=join.name,
+        panel=setting.panel,
+        parts=tuple(parts),
+        lines=tuple(Line("placement", c.flatten(0.05), label=p.name) for c, p in zip(courses, parts, strict=True)),
+        handles=tuple(Handle(p.name, _middle(c), "bow") for c, p in zip(courses, parts, strict=True)),
+        findings=tuple(findings),
+        sentences=_sentences(join),
+    )
+
+
+def laid(join: Join, course: Path, thread: Thread) -> Stitching:
+    """The join's stitching along its course, with lock stitches at both ends."""
+    width = tapered(join.width, join.tip, join.taper, course.length)
+    if join.stitch == "running":
+        return lock(run(course, join.length, thread=thread))
+    if join.stitch == "zigzag":
+        return lock(zigzag(course, width, join.spacing or 1.0, thread=thread))
+    return lock(satin(course, width, join.spacing or 0.4, thread=thread))
+
+
+def tapered(
+    width: float, tip: float, taper: float, length: float
+) -> Callable[[NDArray[np.float64]], NDArray[np.float64]]:
+    """Width (mm) at fraction f of a column `length` mm long: from `tip` to `width` over `taper` mm at both ends, eased."""
+
+    def at(f: NDArray[np.float64]) -> NDArray[np.float64]:
+        if taper <= 0:
+            return np.full(np.shape(f), width)
+        reach = min(taper / length, 0.5)
+        t = np.clip(np.minimum(f, 1.0 - f) / reach, 0.0, 1.0)
+        return tip + (width - tip) * t * t * (3 - 2 * t)
+
+    return at
+
+
+def _links(join: Join, setting: Setting) -> list[tuple[Part, Part] | None]:
+    if join.path is not None:
+        return [None]
+    if join.through is not None:
+        parts = _parts(join.through, setting)
+        if len(parts) < 2:
+            raise PieceError(
+                f'"{join.through}" is a single part, so there is nothing to join.',
+                remedy='Give it a row, ring, pair or line, or say "from" and "to".',
+            )
+        after = [*parts[1:], parts[0]] if join.closed else list(parts[1:])
+        return list(zip(parts, after, strict=False))
+    start, end = (_parts(str(n), setting) for n in (join.start, join.end))
+    for name, found in ((join.start, start), (join.end, end)):
+        if len(found) > 1:
+            raise PieceError(
+                f'"{name}" stands {len(found)} times on the panel.', remedy=f'Say which one: "{found[0].name}", for example.'
+            )
+    return [(start[0], end[0])]
+
+
+def _parts(name: str, setting: Setting) -> tuple[Part, ...]:
+    parts = setting.members(name)
+    if not parts:
+        raise setting.no_part(name)
+    return parts
+
+
+def _course(join: Join, setting: Setting, link: tuple[Part, Part] | None) -> Path:
+    if link is None:
+        return setting.line(str(join.path))
+    first, last = link
+    a, b = _ends(join, first, last)
+    if np.hypot(*(b - a)) < TOUCHING and not join.via:
+        raise PieceError(
+            f'"{first.name}" and "{last.name}" touch already, so there is no way between them to sew.',
+            remedy="Move them apart, or say with leave and arrive where the join begins and ends.",
+        )
+    bare = through(np.array([a, *join.via, b])) if join.via else arc_through(a, b, join.bow)
+    return bare.extended(join.tuck, join.tuck)
+
+
+def _ends(join: Join, first: Part, last: Part) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Where the bare curve begins and ends: the said points, else the nearest stitched edges."""
+    a = None if join.leave is None else first.pose.apply(join.leave)
+    b = None if join.arrive is None else last.pose.apply(join.arrive)
+    ahead: Geometry = Point(join.via[0]) if join.via else (last.region if b is None else Point(b))
+    behind: Geometry = Point(join.via[-1]) if join.via else (first.region if a is None else Point(a))
+    if a is None:
+        a = np.array(nearest_points(first.region, ahead)[0].coords[0])
+    if b is None:
+        b = np.array(nearest_points(last.region, behind)[0].coords[0])
+    return a, b
+
+
+def _loose_ends(name: str, course: Path, link: tuple[Part, Part]) -> list[Finding]:
+    """An end that nowhere lies on its motif leaves a gap between them."""
+    s, reach = course.length, min(course.length / 2, 6.0)
+    loose = []
+    for part, a, b in ((link[0], 0.0, reach), (link[1], s - reach, s)):
+        gap = LineString(course.points(np.linspace(a, b, 25))).distance(part.region)
+        if gap > TOUCHING:
+            loose.append(
+                Finding(
+                    verdict="look again",
+                    where=f'join "{name}" at "{part.name}"',
+                    reason=f"Its end stops {gap:.1f} mm short of the stitching of {part.name}.",
+                    remedy="Move its leave or arrive point onto the motif, or lengthen tuck.",
+                    figure=f"{gap:.1f} mm",
+                    limit="0 mm",
+                )
+            )
+    return loose
+
+
+def _middle(course: Path) -> tuple[float, float]:
+    x, y = course.at(course.length / 2).tolist()
+    return x, y
+
+
+def _sentences(join: Join) -> tuple[Sentence, ...]:
+    if join.path is not None:
+        way = Sentence("It follows {path}.", (("path", "path"),))
+    elif join.through is not None:
+        way = Sentence("It links {through} one to the next, bowed {bow}.", (("through", "through"), ("bow", "bow")))
+    else:
+        words = (("from", "start"), ("to", "end"), ("bow", "bow"))
+        way = Sentence("It goes from {from} to {to}, bowed {bow}.", words)
+    column = "Its {stitch} is {width} wide and tucked {tuck} at each end."
+    return way, Sentence(column, tuple((w, w) for w in ("stitch", "width", "tuck")))
+
+
+TECHNIQUE = Technique(kind="join", model=Join, needs=needs, work=work)

@@ -1,0 +1,123 @@
+"""Motif: a stitch file set on the cloth, once or in an arrangement."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+from shapely.affinity import affine_transform
+
+from festoon.errors import FestoonError
+from festoon.plane import Pose
+from festoon.stitches import Stitching, outlines_by_thread, stitched_region
+from festoon.techniques.arrange import Along, Pair, Ring, Row, along_line, in_pair, in_ring, in_row
+from festoon.techniques.base import ElementBase, Setting, Technique
+from festoon.work.fields import Angle, MotifFile, Spot
+from festoon.work.values import Handle, Part, Sentence, Work
+
+
+class Motif(ElementBase):
+    """A stitch file set on the cloth, once or several times."""
+
+    kind: Literal["motif"] = Field(description="'motif'.")
+    file: MotifFile = Field(description="The stitch file, seen from the piece's folder: 'motifs/sprig.vp3'.")
+    at: Spot | None = Field(
+        None, description="Where it stands: right and down from the panel's left upper corner. Left out: the middle."
+    )
+    turn: Angle = Field(0.0, description="Its turn, clockwise.")
+    mirror: bool = Field(False, description="true swaps its left and right before it is turned.")
+    by: Literal["centre", "start"] | Spot = Field(
+        "centre",
+        description="The point of the motif that is set on its place: 'centre', 'start' (where the file's own "
+        "coordinates begin), or right and down from its centre.",
+    )
+    row: Row | None = Field(None, description="Several in a row.")
+    ring: Ring | None = Field(None, description="Several in a ring.")
+    pair: Pair | None = Field(None, description="Two that mirror each other.")
+    along: Along | None = Field(None, description="Repeated along a line.")
+
+    @model_validator(mode="after")
+    def _one_arrangement(self) -> Motif:
+        chosen = [word for word in ("row", "ring", "pair", "along") if getattr(self, word) is not None]
+        if len(chosen) > 1:
+            raise ValueError(f"it cannot stand in a {chosen[0]} and in a {chosen[1]} at once. Keep one of them.")
+        if self.along is not None and self.at is not None:
+            raise ValueError('"along" already says where it stands. Take out "at".')
+        return self
+
+
+def work(motif: Motif, setting: Setting) -> Work:
+    """Every repeat of the motif as a part; the region is traced once and carried along."""
+    own = _about_reference(setting.motif(motif.file), motif.by)
+    region, outlines = stitched_region(own), outlines_by_thread(own)
+    poses = _poses(motif, setting)
+    parts = tuple(
+        Part(
+            name=motif.name if len(poses) == 1 else f"{motif.name}-{i}",
+            element=motif.name,
+            panel=setting.panel,
+            stitching=own.placed(pose),
+            region=affine_transform(region, pose.affine),
+            outlines=tuple((k, affine_transform(area, pose.affine)) for k, area in outlines),
+            pose=pose,
+        )
+        for i, pose in enumerate(poses, start=1)
+    )
+    return Work(
+        element=motif.name,
+        panel=setting.panel,
+        parts=parts,
+        handles=(Handle("place", _at(motif, setting), "at"),) if motif.along is None else (),
+        sentences=_sentences(motif),
+    )
+
+
+def _about_reference(stitching: Stitching, by: str | tuple[float, float]) -> Stitching:
+    if by == "start":
+        return stitching
+    x, y = stitching.centre
+    right, down = (0.0, 0.0) if isinstance(by, str) else by
+    return stitching.placed(Pose(-x - right, -y - down))
+
+
+def _at(motif: Motif, setting: Setting) -> tuple[float, float]:
+    if motif.at is not None:
+        return motif.at
+    left, top, right, bottom = setting.outline.bounds
+    return (left + right) / 2, (top + bottom) / 2
+
+
+def _poses(motif: Motif, setting: Setting) -> list[Pose]:
+    at = _at(motif, setting)
+    if motif.row:
+        return in_row(motif.row, at, motif.turn, motif.mirror)
+    if motif.ring:
+        return in_ring(motif.ring, at, motif.turn, motif.mirror)
+    if motif.pair:
+        return in_pair(motif.pair, at, motif.turn, motif.mirror)
+    if motif.along:
+        try:
+            return along_line(motif.along, setting.line(motif.along.line), motif.turn, motif.mirror)
+        except FestoonError as error:
+            raise error.at(f'motif "{motif.name}"') from error
+    return [Pose(at[0], at[1], motif.turn, motif.mirror)]
+
+
+def _sentences(motif: Motif) -> tuple[Sentence, ...]:
+    stands = Sentence("Its {by} stands at {at}, turned {turn}.", (("by", "by"), ("at", "at"), ("turn", "turn")))
+    if motif.row:
+        told = ("{count} in a row, {spacing} from one to the next, running {direction}.", "row")
+        words = ("count", "spacing", "direction")
+    elif motif.ring:
+        told, words = ("{count} in a ring of radius {radius}.", "ring"), ("count", "radius")
+    elif motif.pair:
+        told, words = ("Two that mirror each other, {apart} apart.", "pair"), ("apart",)
+    elif motif.along:
+        told = ("Repeated along {line}, about {spacing} from one to the next.", "along")
+        return (Sentence(told[0], tuple((w, f"along.{w}") for w in ("line", "spacing"))),)
+    else:
+        return (stands,)
+    return stands, Sentence(told[0], tuple((w, f"{told[1]}.{w}") for w in words))
+
+
+TECHNIQUE = Technique(kind="motif", model=Motif, needs=lambda motif: (), work=work)

@@ -1,0 +1,140 @@
+"""The predicted placing error against worked examples, a simulation of its own, and laws."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.integrate import quad
+
+from festoon.plane.pose import Pose
+from festoon.registration import expected_radius, fiducial_error, rotation_error, target_error
+
+SQUARE = [(-50, -50), (50, -50), (50, 50), (-50, 50)]
+PAIR = [(-60, 0), (60, 0)]
+CORNER = [(0, 0), (90, 0), (0, 150)]
+
+WORKED = [  # marks, target, rms, radius at 95 %; FLE 0.5; computed, and checked by 1 000 000 trials
+    pytest.param(SQUARE, (120, 0), 0.3905, 0.7099, id="four corners, target outside"),
+    pytest.param(PAIR, (60, 40), 0.4640, 0.8226, id="two crosses"),
+    pytest.param(SQUARE, (0, 0), 0.2500, 0.4327, id="at the centroid"),
+    pytest.param(CORNER, (130, 180), 0.4982, 0.9174, id="three crosses, far target"),
+]
+
+places = st.tuples(st.floats(-200, 200), st.floats(-200, 200))
+crosses = st.lists(places, min_size=2, max_size=4).filter(lambda p: np.ptp(np.array(p), axis=0).max() > 5)
+
+
+def simulated(marks, target, fle, trials=200_000):
+    """Placing errors (trials, 2) of least-squares fits of turn and shift to crosses that each err at random."""
+    rng = np.random.default_rng(20240601)
+    x = np.array(marks, float)
+    y = x + rng.normal(0.0, fle / math.sqrt(2), (trials, len(x), 2))
+    a, b = x - x.mean(0), y - y.mean(1, keepdims=True)
+    u, _, vt = np.linalg.svd(np.einsum("ki,tkj->tij", a, b))
+    flip = np.ones((trials, 2))
+    flip[:, 1] = np.linalg.det(u @ vt)
+    turn = np.einsum("tji,tj,tkj->tik", vt, flip, u)
+    landed = np.einsum("tij,j->ti", turn, np.array(target, float) - x.mean(0)) + y.mean(1)
+    return landed - np.array(target, float), np.degrees(np.arctan2(turn[:, 1, 0], turn[:, 0, 0]))
+
+
+@pytest.mark.parametrize(("marks", "target", "rms", "radius"), WORKED)
+def test_worked_examples(marks, target, rms, radius):
+    assert target_error(marks, [target], 0.5)[0] == pytest.approx(rms, abs=6e-5)
+    assert expected_radius(marks, target, 0.5) == pytest.approx(radius, abs=6e-5)
+
+
+@pytest.mark.parametrize(("marks", "degrees"), [(SQUARE, 0.1432), (PAIR, 0.2387)])
+def test_worked_rotation(marks, degrees):  # computed
+    assert rotation_error(marks, 0.5) == pytest.approx(degrees, abs=6e-5)
+
+
+@pytest.mark.parametrize(("marks", "target", "rms", "radius"), WORKED)
+def test_simulation_agrees(marks, target, rms, radius):
+    error, turn = simulated(marks, target, 0.5)
+    length = np.hypot(*error.T)
+    assert target_error(marks, [target], 0.5)[0] == pytest.approx(math.sqrt((length**2).mean()), rel=0.02)
+    for share in (0.5, 0.95):
+        assert expected_radius(marks, target, 0.5, share) == pytest.approx(np.quantile(length, share), rel=0.02)
+    assert rotation_error(marks, 0.5) == pytest.approx(turn.std(), rel=0.02)
+
+
+def test_one_cross():  # computed: the square root of 0.25 + 0.16 + 0.04
+    assert fiducial_error(0.5, 0.4, 0.2) == pytest.approx(0.671, abs=5e-4)
+
+
+def test_the_radius_holds_what_it_says():
+    """The density of two normals, integrated over the disc, gives the confidence back."""
+    s = 0.5 / math.sqrt(2) / 2
+    wide = s * math.sqrt(1 + 120**2 / 5000)
+    radius = expected_radius(SQUARE, (120, 0), 0.5, 0.8)
+
+    def ring(r):
+        def around(a):
+            return math.exp(-((r * math.cos(a) / s) ** 2 + (r * math.sin(a) / wide) ** 2) / 2)
+
+        return r / (2 * math.pi * s * wide) * quad(around, 0, 2 * math.pi)[0]
+
+    assert quad(ring, 0, radius)[0] == pytest.approx(0.8, abs=1e-7)
+
+
+def test_far_targets_approach_one_normal():
+    """Where the lever outweighs all else, 95 % lie within 1.95996 standard deviations (tables of the normal)."""
+    across = 0.5 / math.sqrt(2) / 2 * 20_000 / math.sqrt(5000)
+    assert expected_radius(SQUARE, (20_000, 0), 0.5) == pytest.approx(1.959964 * across, rel=1e-4)
+
+
+def test_no_error_no_radius():
+    assert expected_radius(PAIR, (10, 10), 0.0) == 0.0
+
+
+@pytest.mark.parametrize("marks", [[], [(3, 4)], [(3, 4), (3, 4)], [(1e5, 1e5)] * 4])
+def test_degenerate_marks_are_refused(marks):
+    with pytest.raises(ValueError, match="turn"):
+        target_error(marks, [(0, 0)], 0.5)
+    with pytest.raises(ValueError, match="turn"):
+        expected_radius(marks, (0, 0), 0.5)
+    with pytest.raises(ValueError, match="turn"):
+        rotation_error(marks, 0.5)
+
+
+@pytest.mark.parametrize("confidence", [0.0, 1.0, -1.0, math.nan])
+def test_impossible_confidence_is_refused(confidence):
+    with pytest.raises(ValueError, match="confidence"):
+        expected_radius(PAIR, (0, 0), 0.5, confidence)
+
+
+def test_errors_below_zero_are_refused():
+    with pytest.raises(ValueError, match="below zero"):
+        fiducial_error(0.5, -0.1, 0.2)
+
+
+@given(crosses, places, st.tuples(*[st.floats(-300, 300)] * 2), st.floats(-360, 360), st.booleans())
+def test_moving_everything_changes_nothing(marks, target, shift, turn, mirrored):
+    pose = Pose(*shift, turn, mirrored)
+    there, spot = pose.apply(marks), pose.apply(target)
+    assert target_error(there, [spot], 0.5)[0] == pytest.approx(target_error(marks, [target], 0.5)[0], rel=1e-9)
+    assert expected_radius(there, spot, 0.5) == pytest.approx(expected_radius(marks, target, 0.5), rel=1e-6)
+    assert rotation_error(there, 0.5) == pytest.approx(rotation_error(marks, 0.5), rel=1e-9)
+
+
+@given(crosses, places, st.floats(1.05, 5.0))
+def test_wider_spread_errs_less(marks, target, factor):
+    """Crosses moved straight out from their centroid; at the centroid itself nothing is to be gained."""
+    p = np.array(marks)
+    wider = p.mean(0) + factor * (p - p.mean(0))
+    before, after = target_error(p, [target], 0.5)[0], target_error(wider, [target], 0.5)[0]
+    assert after <= before * (1 + 1e-12)
+    if math.dist(target, p.mean(0)) > 1:
+        assert after < before
+        assert expected_radius(wider, target, 0.5) < expected_radius(p, target, 0.5)
+    assert rotation_error(wider, 0.5) == pytest.approx(rotation_error(p, 0.5) / factor)
+
+
+@given(crosses, places)
+def test_the_radius_lies_between_its_bounds(marks, target):
+    """A 95 % radius of two normals lies between 1.7308 rms (both alike) and 1.95997 rms (one alone)."""
+    ratio = expected_radius(marks, target, 0.5) / target_error(marks, [target], 0.5)[0]
+    assert 1.7308 - 1e-4 <= ratio <= 1.95997 + 1e-4

@@ -1,0 +1,67 @@
+"""What a window shows of a drawing, and the inks."""
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
+
+from festoon.sheets.drawing import LINES, Drawing, Ink, Shape, line_shapes, part_shapes, through
+from festoon.sheets.style import INK, WHITE, lightness, line_colour, tint
+from festoon.work import Line
+from tests.sheets import toy
+
+inner = st.integers(10, 89).map(lambda v: v + 0.37)  # never along one of the shape's own sides
+colours = st.integers(0, 0xFFFFFF).map(lambda v: f"#{v:06x}")
+
+
+def length(records):
+    total = 0.0
+    for record in records:
+        for run, closed in zip(record["runs"], record["closed"], strict=True):
+            points = np.reshape(run, (-1, 2))
+            line = shapely.LinearRing(points) if closed else shapely.LineString(points)
+            total += line.length
+    return total
+
+
+@given(inner, inner)
+def test_windows_side_by_side_show_a_shape_once_and_whole(x, y):
+    star = shapely.Point(50, 50).buffer(40, quad_segs=4).difference(shapely.box(40, 40, 60, 60))
+    drawing = Drawing((Shape(star, Ink(INK, fill=WHITE)),))
+    windows = [(0, 0, x, y), (x, 0, 100, y), (0, y, x, 100), (x, y, 100, 100)]
+    seen = [r for w in windows for r in through(drawing, w, w[:2])]
+    assert length(r for r in seen if r["stroke"]) == pytest.approx(star.length, abs=0.01)
+    rings = [np.reshape(run, (-1, 2)) for r in seen if r["fill"] for run in r["runs"]]
+    painted = [shapely.Polygon(ring) for ring in rings]
+    # a ring inside another is a hole
+    area = sum(p.area * (-1) ** sum(q is not p and q.contains(p) for q in painted) for p in painted)
+    assert area == pytest.approx(star.area, abs=0.1)
+
+
+def test_a_window_carries_its_corner_to_the_paper():
+    drawing = Drawing((Shape(shapely.LineString([(30, 40), (50, 40)]), Ink(INK)),))
+    (record,) = through(drawing, (20.0, 30.0, 120.0, 130.0), (10.0, 10.0), 0.5)
+    assert record["runs"] == [[15.0, 15.0, 25.0, 15.0]]
+
+
+@given(colours)
+def test_every_thread_shows_on_white_paper(colour):
+    assert 1.05 / (lightness(line_colour(colour)) + 0.05) >= 3.0
+    assert lightness(tint(colour)) > 0.5
+
+
+def test_white_and_black():
+    assert lightness("#ffffff") == pytest.approx(1.0)
+    assert lightness("#000000") == 0.0
+    assert line_colour("#203040") == "#203040"
+
+
+def test_parts_are_drawn_by_thread_and_lines_by_role():
+    layout, _ = toy.cushion(1)
+    motif = layout.parts("front")[0]
+    assert [s.ink.fill for s in part_shapes([motif])] == [tint(t.colour) for t in motif.stitching.threads]
+    points = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0]])
+    (fold,) = line_shapes([Line("fold", points, closed=True)])
+    assert fold.geometry.length == pytest.approx(20 + 200**0.5)
+    assert fold.ink == LINES["fold"]
