@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 from festoon.errors import OutputError
@@ -59,3 +61,68 @@ def cannot_write(path: Path, error: OSError) -> OutputError:
     if isinstance(error, PermissionError):
         what, remedy = denied
     return OutputError(what + " Nothing was written.", where=str(path), remedy=remedy)
+
+
+CONTENTS = ".contents"
+"""Lists, in a folder of results, the files that Festoon put there; all others are the worker's own."""
+
+
+def replace_folder(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Make `folder` hold `files` in place of those that an earlier call put there, or leave it as it was.
+
+    Files in it that Festoon did not make are kept; one that stands in the way of a new file is an OutputError. All is
+    written into a new folder beside it, which then takes its place.
+    """
+    if folder.exists() and not folder.is_dir():
+        raise cannot_write(folder, NotADirectoryError(errno.ENOTDIR, "not a folder"))
+    own = _listed(folder)
+    kept = [p for p in (folder.iterdir() if folder.exists() else ()) if p.name not in own]
+    clash = next((p for p in kept if p.name in files), None)
+    if clash is not None:
+        raise OutputError(
+            "this file would be written over, and Festoon did not make it.",
+            where=str(clash),
+            remedy="Move it away, or choose another folder with -o.",
+        )
+    try:
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        beside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+    except OSError as error:
+        raise cannot_write(folder, error) from error
+    try:
+        for name, data in {**files, CONTENTS: _listing(files)}.items():
+            write_whole(beside / name, data)
+        beside.chmod(0o755)
+        _swap(folder, beside, kept)
+    except OSError as error:
+        raise cannot_write(folder, error) from error
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)
+
+
+def _swap(folder: Path, beside: Path, kept: list[Path]) -> None:
+    """Put `beside` in the place of `folder`, which it replaces only once everything is in it."""
+    if not folder.exists():
+        beside.rename(folder)
+        return
+    old = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+    folder.rename(old)
+    try:
+        beside.rename(folder)
+    except BaseException:
+        old.rename(folder)
+        raise
+    for path in kept:
+        (old / path.name).rename(folder / path.name)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _listing(files: Mapping[str, bytes]) -> bytes:
+    return "".join(f"{name}\n" for name in sorted(files)).encode()
+
+
+def _listed(folder: Path) -> set[str]:
+    try:
+        return {*(folder / CONTENTS).read_text("utf-8").splitlines(), CONTENTS}
+    except OSError:
+        return set()

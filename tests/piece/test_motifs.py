@@ -54,6 +54,13 @@ def test_a_missing_file_in_an_empty_folder(tmp_path: Path) -> None:
     )
 
 
+def test_names_that_no_disk_can_hold(folder: Path) -> None:
+    (folder / "motifs" / "ring.vp3").symlink_to(folder / "motifs" / "ring.vp3")
+    for file in ("a" * 3000, "motifs/ring.vp3"):
+        with pytest.raises(PieceError, match=r"there is no such file in the piece's folder\."):
+            motif_reader(folder)(file)
+
+
 def test_a_damaged_file_is_named_once_as_in_the_piece(folder: Path) -> None:
     (folder / "motifs" / "bud.dst").write_bytes(b"")
     with pytest.raises(StitchFileError) as error:

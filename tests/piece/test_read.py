@@ -117,6 +117,11 @@ def test_no_such_folder(tmp_path: Path) -> None:
     assert str(error.value) == f"{tmp_path / 'nowhere'}: there is no such folder. Look whether its name is spelt so."
 
 
+def test_a_name_that_no_disk_can_hold(tmp_path: Path) -> None:
+    with pytest.raises(PieceError, match=r"there is no such folder\."):
+        read_piece(tmp_path / ("a" * 3000))
+
+
 def test_a_folder_without_a_piece(tmp_path: Path) -> None:
     for given in (tmp_path, tmp_path / "piece.toml"):
         with pytest.raises(PieceError) as error:

@@ -416,13 +416,13 @@ def test_a_long_number_is_cut_short(piece_folder: Write) -> None:
 
 
 def test_several_mistakes_stand_on_lines_of_their_own_in_the_order_of_the_file(piece_folder: Write) -> None:
-    text = HEAD.replace("300", "-300") + MOTIF + 'turn = "x"\nmirror = 3\n'
+    text = HEAD.replace("300", "-300") + MOTIF + 'mirror = 3\nturn = "x"\n'
     with pytest.raises(PieceError) as error:
         read_piece(piece_folder(text, BENCH + "[nedle]\nsize = 75\n"))
     assert str(error.value).splitlines() == [
         'piece.toml, line 6, panel "front": the second value of "size" is -300, but it must be a length above 0.',
-        'piece.toml, line 12, motif "sprig": "turn": "x" is not an angle. Write it as "30°", "30 deg" or "1/8 turn".',
-        'piece.toml, line 13, motif "sprig": "mirror" is 3, but it must be true or false.',
+        'piece.toml, line 12, motif "sprig": "mirror" is 3, but it must be true or false.',
+        'piece.toml, line 13, motif "sprig": "turn": "x" is not an angle. Write it as "30°", "30 deg" or "1/8 turn".',
         'bench.toml, line 8: there is no table "nedle". Did you mean "needle"?',
     ]
     assert error.value.where == 'piece.toml, line 6, panel "front"'

@@ -76,6 +76,12 @@ def test_a_file_is_no_folder(tmp_path: Path) -> None:
     assert str(error.value) == f"{tmp_path / 'wreath'}: this is a file. Give a folder, or a name not used yet."
 
 
+def test_a_name_that_no_disk_can_hold(tmp_path: Path) -> None:
+    with pytest.raises(OutputError):
+        new_piece(tmp_path / ("a" * 3000))
+    assert held(tmp_path) == []
+
+
 def test_a_folder_below_a_file_cannot_be_made(tmp_path: Path) -> None:
     (tmp_path / "notes.txt").write_text("", encoding="utf-8")
     with pytest.raises(OutputError, match="should be a folder is a file"):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from festoon.hooping.values import Mark
 from festoon.sheets.drawing import panel_drawing, panel_ground
 from festoon.sheets.ground import Ground, overlap
-from festoon.sheets.labels import cross, name_marks
+from festoon.sheets.labels import cross, field_outline, name_marks, number_hoopings
 from tests.sheets import toy
 
 places = st.floats(5, 95)
@@ -37,10 +37,12 @@ def test_boxes_that_lie_on_others():
 def test_no_two_labels_lie_on_one_another():
     layout, division = toy.cushion()
     panel = layout.panels[0]
-    drawing = panel_drawing(layout, division, panel, panel_ground(layout, division, panel))
-    assert [n.text for n in drawing.numbers] == [str(h.number) for h in division.hoopings]
+    ground = panel_ground(layout, division, panel)
+    drawing = panel_drawing(layout, division, panel, ground)
+    numbers = number_hoopings(division.hoopings, ground, drawing.names)
+    assert [n.text for n in numbers] == [str(h.number) for h in division.hoopings]
     assert [n.text for n in drawing.names] == [m.name for m in drawing.marks]
-    boxes = [shapely.box(*label.box) for label in (*drawing.names, *drawing.numbers)]
+    boxes = [shapely.box(*label.box) for label in (*drawing.names, *numbers)]
     assert all(a.intersection(b).area < 1e-9 for a, b in itertools.combinations(boxes, 2))
 
 
@@ -59,3 +61,15 @@ def test_a_name_leaves_the_quarter_that_is_full():
     assert label.at[1] > 50
     (label,) = name_marks([mark], Ground((100, 100), 0.5, []))
     assert label.at[0] > 50 > label.at[1]
+
+
+def test_a_number_stands_on_its_own_outline_and_inside_the_window():
+    layout, division = toy.cushion()
+    ground = panel_ground(layout, division, layout.panels[0])
+    window = (0.0, 0.0, 200.0, 400.0)
+    numbers = number_hoopings(division.hoopings, ground, within=window)
+    outlines = {str(h.number): field_outline(h).exterior for h in division.hoopings}
+    assert 3 < len(numbers) < len(division.hoopings)
+    for label in numbers:
+        assert outlines[label.text].distance(shapely.Point(label.at)) < 1e-9
+        assert label.lies_in(window)

@@ -36,7 +36,7 @@ def round_trip(s: Stitching, format: Format) -> Stitching:
 
 
 @formats
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(s=stitchings())
 def test_every_penetration_comes_back(s: Stitching, format: Format) -> None:
     back = round_trip(s, format)
@@ -55,7 +55,7 @@ def test_however_it_is_turned(s: Stitching, turn: float, mirrored: bool, format:
 
 
 @pytest.mark.parametrize("format", ["dst", "exp", "pes", "jef"])
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(s=stitchings())
 def test_the_machine_waits_where_it_should(s: Stitching, format: Format) -> None:
     mine, theirs = waits(s), waits(round_trip(s, format))
@@ -64,7 +64,7 @@ def test_the_machine_waits_where_it_should(s: Stitching, format: Format) -> None
         assert np.abs(np.array(theirs) - np.array(mine)).max() <= GRID
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(s=stitchings())
 def test_vp3_waits_no_less(s: Stitching) -> None:
     """It has no moves: a stop away from the last penetration costs one more wait, before the way to it."""
@@ -77,7 +77,7 @@ def test_vp3_waits_no_less(s: Stitching) -> None:
 
 
 @pytest.mark.parametrize("format", ["exp", "pes"])
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(s=stitchings())
 def test_cuts_and_moves_come_back_where_the_format_has_them(s: Stitching, format: Format) -> None:
     orders = [o for o in programme(s).orders if o.command != Command.STOP]

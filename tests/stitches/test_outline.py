@@ -20,7 +20,7 @@ def satin(length: float, width: float, spacing: float = 0.4) -> Stitching:
     return from_points(np.stack([x, np.where(np.arange(n) % 2, width, 0.0)], axis=1), Thread())
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(stitchings(far=20))
 def test_every_penetration_is_inside(s: Stitching) -> None:
     region = stitched_region(s)

@@ -143,7 +143,7 @@ WHOLE = joined([LETTER_F, from_points(np.arange(60).reshape(-1, 2) / 3.0, Thread
 
 
 @pytest.mark.parametrize("format", FORMATS)
-@settings(max_examples=120)
+@settings(max_examples=60)
 @given(data=st.data())
 def test_mangled_bytes_give_stitches_or_a_sentence(format: Format, data: st.DataObject) -> None:
     code = bytearray(encode_once(format))
@@ -153,7 +153,7 @@ def test_mangled_bytes_give_stitches_or_a_sentence(format: Format, data: st.Data
     _stitches_or_sentence(bytes(code), format)
 
 
-@settings(max_examples=150)
+@settings(max_examples=120)
 @given(suffix=st.sampled_from(sorted(readers())), data=st.binary(max_size=700))
 def test_any_bytes_under_any_name_give_stitches_or_a_sentence(suffix: str, data: bytes) -> None:
     _stitches_or_sentence(data, suffix)

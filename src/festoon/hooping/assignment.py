@@ -31,8 +31,8 @@ INFEASIBLE = 2
 
 Pairs = Sequence[tuple[int, int]]
 Groups = tuple[tuple[int, ...], ...]
-Ring = list[tuple[int, int, int, int]]
-"""Steps (i, f, j, g) round a ring: block i in field f lies beneath block j in field g."""
+Ring = list[tuple[int, int]]
+"""Steps round a ring of hoopings: block i lies beneath block j, which is sewn together with the next step's i."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +109,9 @@ def _rings(sewn: NDArray[np.bool_], beneath: Pairs) -> Iterator[Ring]:
     for (f, g), there in steps.items():
         for back in steps.get((g, f), ()) if f < g else ():
             found = True
-            yield from ([(i, f, j, g), (back[0], g, back[1], f)] for i, j in there)
+            yield from ([step, back] for step in there)
     if not found:
-        way = _shortest_ring(steps)
-        yield [(steps[f, g][0][0], f, steps[f, g][0][1], g) for f, g in way]
+        yield [steps[way][0] for way in _shortest_ring(steps)]
 
 
 def _shortest_ring(steps: dict[tuple[int, int], list[tuple[int, int]]]) -> list[tuple[int, int]]:
@@ -141,8 +140,8 @@ def _shortest_ring(steps: dict[tuple[int, int], list[tuple[int, int]]]) -> list[
 class Model:
     """The division as an integer programme, built up one kind of row after another.
 
-    Variables: x_f field used, y_bf block b in field f, c_e touching pair e parted, z_ft thread t used in field f,
-    and, once `rank` is called, r_b the place of block b's hooping in the order and R_f that of the field.
+    Variables: x_f field used, y_bf block b in field f, whether a pair of blocks is parted or together, z_ft thread t
+    used in field f, and, once `rank` is called, r_b the place of block b's hooping in the order and R_f that of the field.
     """
 
     def __init__(self, task: Task, fields: Masks, count: int, fewest: bool) -> None:
@@ -151,6 +150,8 @@ class Model:
         self.whole: list[int] = []
         self.high: list[float] = []
         self._rows: list[tuple[dict[int, float], float, float]] = []
+        self._apart: dict[tuple[int, int], int] = {}
+        self._with: dict[tuple[int, int], int] = {}
         used = [self._add(0.0) for _ in fields]
         self.y = {(int(b), int(f)): self._add(0.0) for f, b in np.argwhere(fields)}
         self.homes: list[list[int]] = [np.flatnonzero(fields[:, b]).tolist() for b in range(task.n)]
@@ -185,18 +186,36 @@ class Model:
                 self._row({y: 1.0, z[f, t]: -1.0}, -np.inf, 0)
         return len(z)
 
-    def _parted(self, i: int, j: int, cost: float) -> None:
-        parted = self._add(cost, whole=False)
-        for f in self.homes[i]:
-            terms = {self.y[i, f]: 1.0, parted: -1.0}
-            if (j, f) in self.y:
-                terms[self.y[j, f]] = -1.0
-            self._row(terms, -np.inf, 0)
+    def _parted(self, i: int, j: int, cost: float = 0.0) -> int:
+        """The variable that is 1 where blocks i and j are sewn in different hoopings."""
+        if (i, j) not in self._apart:
+            self._apart[i, j] = parted = self._add(cost, whole=False)
+            for f in self.homes[i]:
+                terms = {self.y[i, f]: 1.0, parted: -1.0}
+                if (j, f) in self.y:
+                    terms[self.y[j, f]] = -1.0
+                self._row(terms, -np.inf, 0)
+        return self._apart[i, j]
+
+    def _together(self, i: int, j: int) -> int:
+        """The variable that is 1 where blocks i and j are sewn in the same hooping."""
+        if (i, j) not in self._with:
+            self._with[i, j] = both = self._add(0.0, whole=False)
+            for f in self.homes[i]:
+                if (j, f) in self.y:
+                    self._row({self.y[i, f]: 1.0, self.y[j, f]: 1.0, both: -1.0}, -np.inf, 1)
+        return self._with[i, j]
 
     def forbid(self, ring: Ring) -> None:
-        """Not all of these blocks in these fields at once, for then a hooping would come before itself."""
-        taken = {self.y[b, f] for i, f, j, g in ring for b, f in ((i, f), (j, g))}
-        self._row({y: 1.0 for y in sorted(taken)}, -np.inf, len(taken) - 1)
+        """Not all of these steps from hooping to hooping at once, for then one would come before itself.
+
+        Said of blocks, not of fields, so that one row rules the ring out wherever its hoopings lie.
+        """
+        terms = {self._parted(i, j): 1.0 for i, j in ring}
+        for (_, upper), (lower, _) in zip(ring, [*ring[1:], ring[0]], strict=True):
+            if upper != lower:
+                terms[self._together(upper, lower)] = 1.0
+        self._row(terms, -np.inf, len(terms) - 1)
 
     def rank(self, task: Task, count: int) -> None:
         """Put the order of the hoopings into the programme."""

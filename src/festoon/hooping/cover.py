@@ -21,10 +21,15 @@ JOINT_LIMIT = 600
 
 @dataclass(frozen=True, eq=False)
 class Cover:
-    """A division of blocks: groups of block indices in an order that layering allows, and the proven least count."""
+    """A division of blocks: groups of block indices in an order that layering allows.
+
+    lower_bound: no division can do with fewer. fields_needed: the part of that bound that the field alone demands;
+    what lies over what accounts for the rest.
+    """
 
     groups: Groups
     lower_bound: int
+    fields_needed: int
 
     @property
     def proven(self) -> bool:
@@ -35,29 +40,30 @@ class Cover:
 def divide_blocks(task: Task, found: Candidates) -> Cover:
     """Divide blocks over fields. Every block must be in some row of found.real.
 
-    Counts are tried from the plain cover's upwards, fields first once and then as often as need be (layering may
-    force a field to be visited again). A count that is proven impossible raises the bound. Above JOINT_LIMIT the
-    fields are chosen first, those that keep most touching pairs together among equally few, and where layering
-    forbids these the blocks are peeled off layer by layer; the bound then tells how far that may be from the fewest.
+    Counts are tried from the plain cover's upwards; one that is proven impossible raises the bound. Layering may
+    force a field to be visited again: with d hoopings more than the cover needs, at most d + 1 times (two visits to
+    one field could be one in a cover with one field less). Above JOINT_LIMIT the fields are chosen first, those that
+    keep most touching pairs together among equally few, and where layering forbids these a division is eased out of
+    them and of groups peeled off layer by layer; the bound then tells how far that may be from the fewest.
     """
-    chosen, bound = fewest(found.real)
+    chosen, needed = fewest(found.real)
     if found.bound is not found.real:
-        bound = min(bound, fewest(found.bound)[1])
-    exact = found.bound is found.real
+        needed = min(needed, fewest(found.bound)[1])
+    bound = needed
+    pairs = int(found.real.sum())
     peeled = _peeled(task, found.real)
+    if pairs > JOINT_LIMIT:
+        fields = found.real[_coherent(task, found.real, chosen)]
+        groups, _ = assign(task, fields, len(chosen))
+        return Cover(groups or _eased(task, fields, peeled), bound, needed)
     for count in range(len(chosen), len(peeled) + 1):
-        joint = count * int(found.real.sum()) <= JOINT_LIMIT
-        for copies in sorted({1, 2, count}) if joint else (1,):
-            small = copies * int(found.real.sum()) <= JOINT_LIMIT
-            fields = found.real if small else found.real[_coherent(task, found.real, chosen)]
-            groups, settled = assign(task, np.repeat(fields, copies, axis=0), count)
+        for copies in sorted({1, count - needed + 1}):
+            groups, settled = assign(task, np.repeat(found.real, copies, axis=0), count)
             if groups is not None:
-                return Cover(groups, bound)
-        if not joint:
-            return Cover(_eased(task, found.real[_coherent(task, found.real, chosen)], peeled), bound)
-        if exact and settled and bound == count:
+                return Cover(groups, bound, needed)
+        if settled and bound == count and found.bound is found.real:
             bound = count + 1
-    return Cover(peeled, bound)
+    return Cover(peeled, bound, needed)
 
 
 def fewest(masks: Masks) -> tuple[list[int], int]:
@@ -114,11 +120,15 @@ def _coherent(task: Task, masks: Masks, chosen: list[int]) -> list[int]:
 
 def _eased(task: Task, fields: Masks, peeled: Groups) -> Groups:
     """The fewest groups that layering allows, taken from the cover's fields and the peeled groups; at worst these."""
-    own = np.zeros((len(peeled), task.n), dtype=bool)
-    for row, group in zip(own, peeled, strict=True):
-        row[list(group)] = True
-    groups, _ = assign(task, np.concatenate([fields, own]), len(peeled), fewest=True)
+    groups, _ = assign(task, np.concatenate([fields, _as_masks(peeled, task.n)]), len(peeled), fewest=True)
     return groups or peeled
+
+
+def _as_masks(groups: Groups, n: int) -> Masks:
+    masks = np.zeros((len(groups), n), dtype=bool)
+    for row, group in zip(masks, groups, strict=True):
+        row[list(group)] = True
+    return masks
 
 
 def _peeled(task: Task, masks: Masks) -> Groups:

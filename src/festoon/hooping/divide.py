@@ -73,7 +73,7 @@ def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Pa
     progress("seeing which parts fit the field")
     blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, layout.piece.bench.hoop)
     if not blocks:
-        return _Panel((), 0, why(blocks, np.zeros((0, 0), bool), 0, 0, size, turns, units))
+        return _Panel((), 0, "There is nothing to sew.")
     found = candidates([b.corners for b in blocks], size, turns)
     beneath = lying_over(blocks)
     task = Task(len(blocks), beneath, touching(blocks), _threads(blocks))
@@ -86,7 +86,7 @@ def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Pa
         for g in groups
     ]
     hoopings = _marked(blocks, groups, beneath, fields, panel, hoop, layout.piece.bench, wish, before)
-    return _Panel(hoopings, cover.lower_bound, why(blocks, found.bound, cover.lower_bound, len(groups), size, turns, units))
+    return _Panel(hoopings, cover.lower_bound, why(blocks, found.bound, cover, size, turns, units))
 
 
 def usable(hoop: Hoop, wish: Dividing) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
@@ -11,7 +12,10 @@ from festoon.hooping.candidates import Masks
 from festoon.hooping.assignment import NODE_LIMIT
 from festoon.hooping.fitting import Turns, extents, hull_corners
 from festoon.hooping.values import Block
+from festoon.hooping.cover import Cover
 from festoon.measure import show_length
+
+Units = Literal["mm", "inch"]
 
 SMALL = (
     "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
@@ -24,11 +28,11 @@ def number_word(n: int) -> str:
     return SMALL[n] if 0 <= n < len(SMALL) else str(n)
 
 
-def listed(names: Sequence[str], most: int = 12) -> str:
+def listed(names: Sequence[str], most: int = 12, joint: str = "and") -> str:
     """'a, b and c'; past `most` names the rest are counted."""
     if len(names) > most:
-        return f"{', '.join(names[:most])} and {len(names) - most} more"
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+        return f"{', '.join(names[:most])} {joint} {len(names) - most} more"
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {joint} {names[-1]}"
 
 
 def headline(count: int, bound: int) -> str:
@@ -38,7 +42,7 @@ def headline(count: int, bound: int) -> str:
     if count == 0:
         return "Nothing to sew, so no hoopings."
     if count == 1:
-        return f"{many}: everything fits one field."
+        return "One hooping: everything fits one field."
     if count == bound:
         return f"{many}; fewer than {number_word(count)} is impossible."
     verb = "is" if bound == 1 else "are"
@@ -46,27 +50,30 @@ def headline(count: int, bound: int) -> str:
 
 
 def why(
-    blocks: Sequence[Block], sets: Masks, bound: int, count: int, size: tuple[float, float], turns: Turns, units: str
+    blocks: Sequence[Block], sets: Masks, cover: Cover, size: tuple[float, float], turns: Turns, units: Units
 ) -> str:
-    """One sentence on why fewer than `bound` fields cannot hold the blocks.
+    """Why fewer hoopings than the bound cannot do, as a teacher would say it.
 
-    sets (m, n): what one field can hold at most; size, the usable field in mm; units, 'mm' or 'inch'.
+    sets (m, n): what one field can hold at most; size, the usable field in mm.
     """
-    if count <= 1:
-        return "Everything fits one field." if count else "There is nothing to sew."
-    told = _apart(blocks, sets, bound, size, turns, units) or _counted(blocks, sets, bound)
+    if len(cover.groups) <= 1:
+        return "Everything fits one field."
+    needed = cover.fields_needed
+    told = _apart(blocks, sets, needed, size, turns, units) or _counted(blocks, sets, needed)
     if told is None:
-        told = f"Every placing of the field was compared, and no {number_word(bound - 1)} of them hold all the stitching."
-    if count > bound:
+        told = f"Every placing of the field was compared: no {number_word(needed - 1)} of them hold all the stitching."
+    if cover.lower_bound > needed:
         told += (
-            f" What lies over what keeps the work from {number_word(bound)}, or a better division was not found: "
-            f"{number_word(count)} is the best known."
+            f" Nor will {listed([number_word(n) for n in range(needed, cover.lower_bound)], joint='or')} do: what lies "
+            "over what would go round in a ring, each hooping waiting for the next."
         )
+    if not cover.proven:
+        told += f" Whether fewer than {number_word(len(cover.groups))} can do is not proven."
     return told
 
 
 def _apart(
-    blocks: Sequence[Block], sets: Masks, bound: int, size: tuple[float, float], turns: Turns, units: str
+    blocks: Sequence[Block], sets: Masks, bound: int, size: tuple[float, float], turns: Turns, units: Units
 ) -> str | None:
     """The largest company of blocks of which no two share a field, where it alone explains the bound."""
     area = np.array([b.region.area for b in blocks])

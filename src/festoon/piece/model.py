@@ -60,7 +60,11 @@ class PieceFile(Table):
 
 @dataclass(frozen=True, eq=False)
 class Piece:
-    """A piece read from its folder. `lines` gives the line of the piece file at which each element begins."""
+    """A piece read from its folder.
+
+    Every element of `file` names its panel: reading fills in the only one where it was left out. `lines` gives the
+    line of the piece file at which each element begins.
+    """
 
     folder: File
     file: PieceFile

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import functools
+import itertools
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 from festoon.errors import FestoonError, PieceError
 from festoon.piece.near import did_you_mean
+from festoon.piece.read import MOTIFS
 from festoon.stitches.decoding import readers
 from festoon.stitches.files import read_stitches
 from festoon.stitches.stitching import Stitching
@@ -24,7 +27,7 @@ def motif_reader(folder: Path) -> Callable[[str], Stitching]:
         path = folder / file
         try:
             _refuse_elsewhere(folder, path)
-            if not path.is_file():
+            if not os.path.isfile(path):  # Path.is_file fails on names too long for the disk
                 raise _missing(folder, file)
             return read_stitches(path)
         except FestoonError as error:
@@ -35,7 +38,7 @@ def motif_reader(folder: Path) -> Callable[[str], Stitching]:
 
 
 def _refuse_elsewhere(folder: Path, path: Path) -> None:
-    if not path.resolve().is_relative_to(folder.resolve()):
+    if not Path(os.path.realpath(path)).is_relative_to(os.path.realpath(folder)):
         raise PieceError(
             "this file lies outside the piece's folder.",
             remedy="Copy it into the folder's motifs, so that the piece can be taken elsewhere whole.",
@@ -45,7 +48,7 @@ def _refuse_elsewhere(folder: Path, path: Path) -> None:
 def _missing(folder: Path, file: str) -> PieceError:
     known = sorted(
         path.relative_to(folder).as_posix()
-        for path in folder.rglob("*")
+        for path in itertools.chain(folder.glob("*"), (folder / MOTIFS).rglob("*"))
         if path.suffix.lower().lstrip(".") in readers() and path.is_file()
     )
     otherwise = f"There is: {', '.join(known[:8])}." if known else "Put the stitch file into the piece's folder."

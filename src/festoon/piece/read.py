@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TypeVar
 
@@ -50,12 +51,12 @@ def shared_bench() -> Path:
 
 
 def _home(folder: Path) -> Path:
-    home = folder.parent if folder.name == PIECE and not folder.is_dir() else folder
-    if not home.exists():
+    home = folder.parent if folder.name == PIECE and not os.path.isdir(folder) else folder
+    if not os.path.exists(home):  # Path.exists fails where the system refuses to look
         raise PieceError("there is no such folder.", where=str(home), remedy="Look whether its name is spelt so.")
-    if not home.is_dir():
+    if not os.path.isdir(home):
         raise PieceError("this is no folder.", where=str(home), remedy=f"Give the folder that holds {PIECE}.")
-    if not (home / PIECE).exists():
+    if not os.path.exists(home / PIECE):
         raise PieceError(
             f"there is no {PIECE} in this folder, so it holds no piece.",
             where=str(home),
@@ -66,9 +67,9 @@ def _home(folder: Path) -> Path:
 
 def _bench_document(home: Path) -> Document:
     own, shared = home / BENCH, shared_bench()
-    if own.exists():
+    if os.path.exists(own):
         return read_document(own, BENCH)
-    if shared.exists():
+    if os.path.exists(shared):
         return read_document(shared, str(shared))
     raise PieceError(
         f"there is no {BENCH} in this folder, and no shared one at {shared}.",

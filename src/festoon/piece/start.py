@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import os
 from importlib.resources import files
 from pathlib import Path
 
@@ -41,9 +42,9 @@ def new_piece(folder: Path) -> list[Path]:
 
 
 def _refuse_a_full_place(folder: Path, wanted: list[Path]) -> None:
-    if folder.exists() and not folder.is_dir():
+    if os.path.exists(folder) and not os.path.isdir(folder):  # Path.exists fails where the system refuses to look
         raise PieceError("this is a file.", where=str(folder), remedy="Give a folder, or a name not used yet.")
-    there = [path.relative_to(folder).as_posix() for path in wanted if path.exists() or path.is_symlink()]
+    there = [path.relative_to(folder).as_posix() for path in wanted if os.path.lexists(path)]
     if there:
         what = "holds a piece already" if PIECE in there else f"has a {there[0]} already"
         raise PieceError(f"this folder {what}.", where=str(folder), remedy="Give another folder; nothing was written.")
@@ -51,7 +52,7 @@ def _refuse_a_full_place(folder: Path, wanted: list[Path]) -> None:
 
 def _make_folder(folder: Path, made: list[Path]) -> None:
     """Make the folder and those above it; each that was not there is added to `made`."""
-    missing = [path for path in (folder, *folder.parents) if not path.exists()]
+    missing = [path for path in (folder, *folder.parents) if not os.path.exists(path)]
     for path in reversed(missing):
         try:
             path.mkdir()

@@ -145,7 +145,8 @@ class Path:
         return np.concatenate(parts)
 
     def corners(self, min_turn: float = CORNER) -> tuple[float, ...]:
-        """Every s where the tangent breaks by `min_turn` degrees or more; 0 where a closed path does at its start."""
+        """Every s where one segment meets the next with a turn of `min_turn` degrees or more; 0 where a closed path
+        does so at its start. A cusp inside one Bézier is not looked for."""
         pairs = list(itertools.pairwise(self.segments))
         edges = self._edges()[1:-1].tolist()
         if self.closed:

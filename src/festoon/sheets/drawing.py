@@ -16,7 +16,7 @@ from festoon.layout import Layout
 from festoon.piece import Panel
 from festoon.sheets import style
 from festoon.sheets.ground import Ground
-from festoon.sheets.labels import DISC, Label, cross, drawn_ground, field_outline, name_marks, number_hoopings
+from festoon.sheets.labels import DISC, Label, cross, drawn_ground, field_outline, name_marks
 from festoon.sheets.tiles import Window
 from festoon.work.values import Line, Part
 
@@ -145,18 +145,16 @@ def panel_ground(
 
 
 def panel_drawing(layout: Layout, division: Division, panel: Panel, ground: Ground) -> Drawing:
-    """The whole panel at true size, in its own mm, its words placed by how full the ground is."""
+    """The whole panel at true size, in its own mm, its crosses named where the ground is least full; no numbers yet."""
     hoopings = hoopings_on(division, panel)
     marks = marks_of(hoopings)
-    numbers = number_hoopings(hoopings, ground)
-    names = name_marks(marks, ground, numbers)
     shapes = (
         *part_shapes(layout.parts(panel.name)),
         *panel_lines(panel),
         *line_shapes(_lines(layout, panel)),
         *(Shape(field_outline(h).exterior, FIELD) for h in hoopings),
     )
-    return Drawing(shapes, tuple(marks), tuple(names), tuple(numbers))
+    return Drawing(shapes, tuple(marks), tuple(name_marks(marks, ground)))
 
 
 def _lines(layout: Layout, panel: Panel) -> list[Line]:
@@ -171,28 +169,26 @@ def through(drawing: Drawing, window: Window, at: tuple[float, float], scale: fl
     """
     shift = np.array([at[0] - window[0] * scale, at[1] - window[1] * scale])
     records: list[Record] = []
-    for shape in drawing.shapes:
-        records += _shape_records(shape, window, scale, shift)
+    bounds = shapely.bounds([s.geometry for s in drawing.shapes]).reshape(-1, 4)
+    apart = (bounds[:, :2] > window[2:]) | (bounds[:, 2:] < window[:2])
+    for shape, away in zip(drawing.shapes, apart.any(axis=1), strict=True):
+        if not away:
+            records += _shape_records(shape, window, scale, shift)
     lettering = scale * drawing.unit
     for mark in drawing.marks:
         for stroke in cross(mark.at, drawing.arm * drawing.unit):
             records += _shape_records(Shape(stroke, CROSS), window, scale, shift)
     for label in drawing.numbers:
-        if _inside(label, window):
+        if label.lies_in(window):
             at_paper = np.array(label.at) * scale + shift
             disc = {"fill": style.WHITE, "stroke": style.WOOD_DARK, "width": 0.25 * lettering}
             records.append({"kind": "disc", "at": _mm(at_paper), "r": DISC * lettering, **disc})
             records.append(text_record(label.text, at_paper, 11 * lettering, style.WORK, serif=True, bold=True))
     for label in drawing.names:
-        if _inside(label, window):
+        if label.lies_in(window):
             at_paper = np.array(label.at) * scale + shift
             records.append(text_record(label.text, at_paper, 11 * lettering, style.PEN, bold=True, ground=_VEIL))
     return records
-
-
-def _inside(label: Label, window: Window) -> bool:
-    left, top, right, bottom = label.box
-    return left >= window[0] and top >= window[1] and right <= window[2] and bottom <= window[3]
 
 
 def path_records(geometry: Geometry, ink: Ink) -> list[Record]:
@@ -245,7 +241,8 @@ def _polygons(geometry: Geometry) -> list[Polygon]:
 
 def _mm(values: ArrayLike) -> list[float]:
     """Flat list of mm to the tenth of a micrometre: short files, and far below what paper can hold."""
-    return [float(v) for v in np.round(np.asarray(values, dtype=np.float64).ravel(), 4) + 0.0]
+    flat: list[float] = (np.round(np.asarray(values, dtype=np.float64).ravel(), 4) + 0.0).tolist()
+    return flat
 
 
 def text_record(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,14 +29,9 @@ from festoon.sheets.drawing import (
     through,
 )
 from festoon.sheets.labels import Label, drawn_ground, field_outline, name_marks, number_hoopings
-from festoon.stitches.portrait import png, portrait
-from festoon.stitches.stitching import Stitching, joined
+from festoon.sheets.portraits import Portrait
+from festoon.sheets.tiles import Window
 
-PRINTED_PX = 8.0
-"""Pixels a printed mm of a stitched picture: about 200 to the inch, finer than a home printer shows thread."""
-
-_BLEED = 1.0
-"""Room round the stitching in its picture, mm: half a thread and its shadow."""
 _ARM = 2.2
 _HOOP_ARM = 3.0
 """Arms of a cross in a picture, mm on paper."""
@@ -50,28 +45,22 @@ _FIELD = Ink(style.WOOD_DARK, 0.15, dash=(1.2, 0.8))
 
 @dataclass(frozen=True, eq=False)
 class Figure:
-    """A drawing of width by height mm on paper: its records and the images that they name."""
+    """A drawing of width by height mm on paper, and its records."""
 
     size: tuple[float, float]
     records: list[Record]
-    images: dict[str, bytes]
 
 
 def piece_figure(
-    layout: Layout, division: Division, panel: Panel, scale: float, *, name: str, px_per_mm: float = PRINTED_PX
+    layout: Layout, division: Division, panel: Panel, scale: float, images: Mapping[int, Portrait]
 ) -> Figure:
-    """A panel at `scale` (mm on paper for one mm) on its cloth: the stitching, every field with its number, crosses.
-
-    name is the image's; px_per_mm its fineness on paper.
-    """
+    """A panel at `scale` (mm on paper for one mm) on its cloth: the stitching, every field with its number, crosses."""
     unit = _LETTERING / scale
     hoopings = hoopings_on(division, panel)
-    parts = layout.parts(panel.name)
-    image = _stitched(joined(p.stitching for p in parts), scale, f"{name}.png", px_per_mm)
     window = (-1.0 / scale, -1.0 / scale, panel.size[0] + 1.0 / scale, panel.size[1] + 1.0 / scale)
     marks = marks_of(hoopings)
     arm = _ARM / _LETTERING
-    numbers = number_hoopings(hoopings, panel_ground(layout, division, panel, unit, arm), unit)
+    numbers = number_hoopings(hoopings, panel_ground(layout, division, panel, unit, arm), (), unit)
     below = Drawing(
         (
             Shape(panel_box(panel), Ink(fill=style.CLOTH)),
@@ -82,22 +71,19 @@ def piece_figure(
     above = Drawing(tuple(_fields(hoopings)), tuple(marks), (), tuple(numbers), unit, arm)
     records = [
         *through(below, window, (0, 0), scale),
-        *image.records(window, scale),
+        *(images[h.number].record(window, scale) for h in hoopings if h.number in images),
         *through(above, window, (0, 0), scale),
     ]
-    size = ((window[2] - window[0]) * scale, (window[3] - window[1]) * scale)
-    return Figure(size, records, image.files)
+    return Figure(_on_paper(window, scale), records)
 
 
-def hoop_figure(hooping: Hooping, panel: Panel, width: float) -> Figure:
-    """A hooping in its hoop, upright as it sits in the machine, `width` mm wide on paper or as high."""
+def hoop_figure(hooping: Hooping, panel: Panel, room: float, image: Portrait | None) -> Figure:
+    """A hooping in its hoop, upright as it sits in the machine; its longer side is `room` mm on paper."""
     outer, inner = hooping.hoop.outer_size, hooping.hoop.inner_size
-    scale = width / max(outer)
-    name = f"hooping-{hooping.number}.png"
+    scale = room / max(outer)
     back = hooping.field.inverse()
     inside = _rounded(inner, 0.06)
     cloth = shapely.transform(panel_box(panel), back.apply).intersection(inside)
-    image = _stitched(hooping.stitching.placed(back), scale, name)
     marks = [Mark(m.name, _point(back.apply(m.at))) for m in hooping.marks]
     shapes = [
         Shape(_rounded(outer, 0.1), _HOOP),
@@ -114,10 +100,10 @@ def hoop_figure(hooping: Hooping, panel: Panel, width: float) -> Figure:
     above = Drawing((Shape(field.exterior, _FIELD),), tuple(marks), tuple(names), (), unit, _HOOP_ARM)
     records = [
         *through(Drawing(tuple(shapes)), window, (0, 0), scale),
-        *image.records(window, scale),
+        *([image.record(window, scale, back)] if image else []),
         *through(above, window, (0, 0), scale),
     ]
-    return Figure(((window[2] - window[0]) * scale, (window[3] - window[1]) * scale), records, image.files)
+    return Figure(_on_paper(window, scale), records)
 
 
 def _names_in_hoop(hooping: Hooping, marks: Sequence[Mark], back: Pose, unit: float) -> list[Label]:
@@ -151,31 +137,11 @@ def locator(hooping: Hooping, division: Division, panel: Panel, room: tuple[floa
     records = through(Drawing(shapes), window, (0, 0), scale)
     x, y = ((hooping.field.x - window[0]) * scale, (hooping.field.y - window[1]) * scale)
     records.append(text_record(str(hooping.number), (x, y), 9, style.WORK, serif=True, bold=True))
-    return Figure(((window[2] - window[0]) * scale, (window[3] - window[1]) * scale), records, {})
+    return Figure(_on_paper(window, scale), records)
 
 
-@dataclass(frozen=True, eq=False)
-class _Image:
-    """A portrait and the room it covers, in the drawing's mm: left, top, width, height."""
-
-    files: dict[str, bytes]
-    room: tuple[float, float, float, float]
-
-    def records(self, window: Sequence[float], scale: float) -> list[Record]:
-        left, top, width, height = self.room
-        at = [(left - window[0]) * scale, (top - window[1]) * scale]
-        size = [width * scale, height * scale]
-        return [{"kind": "image", "at": at, "size": size, "file": file} for file in self.files]
-
-
-def _stitched(stitching: Stitching, scale: float, name: str, px_per_mm: float = PRINTED_PX) -> _Image:
-    if not stitching.stitch_count:
-        return _Image({}, (0.0, 0.0, 0.0, 0.0))
-    px = px_per_mm * scale
-    picture = portrait(stitching, px, margin_mm=_BLEED)
-    left, top, *_ = stitching.bounds
-    height, width = picture.shape[:2]
-    return _Image({name: png(picture)}, (left - _BLEED, top - _BLEED, width / px, height / px))
+def _on_paper(window: Window, scale: float) -> tuple[float, float]:
+    return (window[2] - window[0]) * scale, (window[3] - window[1]) * scale
 
 
 def _fields(hoopings: Sequence[Hooping]) -> list[Shape]:

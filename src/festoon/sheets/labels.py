@@ -45,6 +45,11 @@ class Label:
         (x, y), (w, h) = self.at, self.size
         return x - w / 2, y - h / 2, x + w / 2, y + h / 2
 
+    def lies_in(self, window: tuple[float, float, float, float]) -> bool:
+        """Whether all of it lies inside (left, top, right, bottom)."""
+        left, top, right, bottom = self.box
+        return left >= window[0] and top >= window[1] and right <= window[2] and bottom <= window[3]
+
 
 def cross(at: tuple[float, float], arm: float) -> tuple[LineString, LineString]:
     """The two strokes of a cross whose arms are `arm` long from its middle."""
@@ -95,22 +100,38 @@ def name_marks(marks: Sequence[Mark], ground: Ground, taken: Iterable[Label] = (
     return placed
 
 
-def number_hoopings(hoopings: Sequence[Hooping], ground: Ground, unit: float = 1.0) -> list[Label]:
-    """A number on every field's outline, where least else lies: off stitching, crosses and the other fields."""
+def number_hoopings(
+    hoopings: Sequence[Hooping],
+    ground: Ground,
+    taken: Iterable[Label] = (),
+    unit: float = 1.0,
+    within: tuple[float, float, float, float] | None = None,
+) -> list[Label]:
+    """A number on every field's outline, where least else lies: off stitching, crosses and the other fields.
+
+    taken are labels to avoid. within (left, top, right, bottom) leaves out the hoopings whose outline has no place
+    for the number inside it.
+    """
     placed: list[Label] = []
+    obstacles = [t.box for t in taken]
+    side = 2 * DISC * unit
     for hooping in hoopings:
-        side = 2 * DISC * unit
         around = _round(field_outline(hooping))
         offers = [Label(str(hooping.number), (float(x), float(y)), (side, side)) for x, y in around]
-        placed.append(_best(offers, ground, [p.box for p in placed], unit))
+        offers = [o for o in offers if within is None or o.lies_in(within)]
+        if offers:
+            best = _best(offers, ground, obstacles, unit)
+            placed.append(best)
+            obstacles.append(best.box)
     return placed
 
 
 def _round(outline: Polygon) -> NDArray[np.float64]:
-    """Places along a field's outline: corners first, then the middles and the quarters of its sides."""
+    """Places along a field's outline: corners first, then the middles, the quarters and the eighths of its sides."""
     corners = shapely.get_coordinates(outline)[:4]
     following = np.roll(corners, -1, axis=0)
-    return np.concatenate([corners + share * (following - corners) for share in (0.0, 0.5, 0.25, 0.75)])
+    shares = (0.0, 0.5, 0.25, 0.75, 0.125, 0.375, 0.625, 0.875)
+    return np.concatenate([corners + share * (following - corners) for share in shares])
 
 
 def _best(

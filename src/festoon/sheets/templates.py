@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, Literal
 
 import shapely
@@ -12,7 +13,7 @@ from festoon.layout import Layout
 from festoon.measure import show_length
 from festoon.piece import Panel
 from festoon.sheets import style
-from festoon.sheets.captions import caption, check_line, clearest, seams
+from festoon.sheets.captions import CAPTION, caption, check_line, clearest, seams
 from festoon.sheets.drawing import (
     CENTRE,
     CROSS,
@@ -31,8 +32,8 @@ from festoon.sheets.drawing import (
     through,
 )
 from festoon.sheets.ground import Ground
-from festoon.sheets.labels import cross, number_hoopings
-from festoon.sheets.tiles import MARGIN, Paper, Tiling, Window, paper_named, tiling
+from festoon.sheets.labels import Label, cross, number_hoopings
+from festoon.sheets.tiles import MARGIN, OVERLAP, Paper, Tiling, Window, paper_named, tiling
 from festoon.sheets.typeset import typeset
 
 Units = Literal["mm", "inch"]
@@ -68,7 +69,7 @@ def templates(layout: Layout, division: Division, *, paper: str, units: Units) -
         "sheets": [
             {"paper": [tiles.paper.width, tiles.paper.height], "records": records}
             for panel, drawing, ground, tiles in panels
-            for records in _sheets(drawing, ground, tiles, panel, layout.piece.name)
+            for records in _sheets(drawing, hoopings_on(division, panel), ground, tiles, panel, layout.piece.name)
         ],
     }
     return typeset("templates", data)
@@ -85,15 +86,24 @@ def _holds(drawing: Drawing) -> Any:
     return holds
 
 
-def _sheets(drawing: Drawing, ground: Ground, tiles: Tiling, panel: Panel, piece: str) -> list[list[Record]]:
+def _sheets(
+    drawing: Drawing, hoopings: list[Hooping], ground: Ground, tiles: Tiling, panel: Panel, piece: str
+) -> list[list[Record]]:
+    """The records of every sheet. A hooping has its number on each sheet that shows enough of its outline."""
+    corner = (MARGIN, MARGIN)
     sheets = []
     for tile in tiles.tiles:
-        x, y = clearest(ground, tile.window)
+        window = tile.window
+        x, y = clearest(ground, window)
+        middle = (window[0] + x + CAPTION[0] / 2, window[1] + y + CAPTION[1] / 2)
+        inner = (window[0] + OVERLAP, window[1] + OVERLAP, window[2] - OVERLAP, window[3] - OVERLAP)
+        taken = [*drawing.names, Label("", middle, CAPTION)]
+        numbered = replace(drawing, numbers=tuple(number_hoopings(hoopings, ground, taken, within=inner)))
         sheets.append(
             [
                 *caption(tile, tiles, panel, piece, (x + MARGIN, y + MARGIN)),
-                *through(drawing, tile.window, (MARGIN, MARGIN)),
-                *seams(tile, tiles, (MARGIN, MARGIN)),
+                *through(numbered, window, corner),
+                *seams(tile, tiles, corner),
             ]
         )
     return sheets
@@ -128,7 +138,7 @@ def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tilin
     scale = min(_MAP[0] / (right - left), _MAP[1] / (bottom - top))
     unit = _MAP_LETTERING / scale
     shapes = tuple(Shape(shapely.simplify(s.geometry, 0.05 / scale), s.ink) for s in drawing.shapes)
-    small = Drawing(shapes, drawing.marks, (), tuple(number_hoopings(hoopings, ground, unit)), unit, _MAP_ARM)
+    small = Drawing(shapes, drawing.marks, (), tuple(number_hoopings(hoopings, ground, (), unit)), unit, _MAP_ARM)
     window = (left, top, right, bottom)
     records = through(small, window, (0.0, 0.0), scale)
     for tile in everything:

@@ -12,6 +12,7 @@ from festoon.layout import Layout
 from festoon.measure import show_length
 from festoon.piece import Bench, Panel
 from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
+from festoon.sheets.portraits import Portrait, portraits
 from festoon.sheets.templates import Units, show_place
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
@@ -23,6 +24,8 @@ _ROOM = (174.0, 106.0)
 _HOOP_ROOM = 72.0
 """Longer side of a hoop's picture, mm."""
 _LOCATOR = (26.0, 26.0)
+_PRINTED_PX = 8.0
+"""Pixels a printed mm of a hoop's picture: about 200 to the inch, finer than a home printer shows thread."""
 
 
 def work_sheet(
@@ -33,22 +36,21 @@ def work_sheet(
     Raises MeasureError for an unknown paper.
     """
     sheet = paper_named(paper)
-    images: dict[str, bytes] = {}
-
-    def shown(figure: Figure) -> dict[str, Any]:
-        images.update(figure.images)
-        return {"size": list(figure.size), "records": figure.records}
-
     panels = {p.name: p for p in layout.panels}
     minutes = {m.number: m for m in supplies.minutes}
     bench = layout.piece.bench
+    images = {
+        n: p
+        for h in division.hoopings
+        for n, p in portraits([h], _PRINTED_PX * _HOOP_ROOM / max(h.hoop.outer_size)).items()
+    }
     data = {
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
         "headline": division.headline,
         "panels": [
-            {"told": _panel_told(p, units), "figure": shown(f)}
-            for p, f in zip(layout.panels, _piece_figures(layout, division), strict=True)
+            {"told": _panel_told(p, units), "figure": _shown(f)}
+            for p, f in zip(layout.panels, _piece_figures(layout, division, images), strict=True)
         ],
         "reasons": list(division.reasons),
         "warnings": [*division.warnings, *(f"{f.where}: {f.reason} {f.remedy}".strip() for f in supplies.findings)],
@@ -63,22 +65,26 @@ def work_sheet(
             {
                 **_hooping(h, division, panels[h.panel], minutes[h.number], bench, units),
                 "file": files[h.number],
-                "figure": shown(hoop_figure(h, panels[h.panel], _HOOP_ROOM)),
-                "locator": shown(locator(h, division, panels[h.panel], _LOCATOR)),
+                "figure": _shown(hoop_figure(h, panels[h.panel], _HOOP_ROOM, images.get(h.number))),
+                "locator": _shown(locator(h, division, panels[h.panel], _LOCATOR)),
             }
             for h in division.hoopings
         ],
     }
-    return typeset("work_sheet", data, images=images)
+    return typeset("work_sheet", data, images={p.file: p.data for p in images.values()})
 
 
-def _piece_figures(layout: Layout, division: Division) -> list[Figure]:
+def _shown(figure: Figure) -> dict[str, Any]:
+    return {"size": list(figure.size), "records": figure.records}
+
+
+def _piece_figures(layout: Layout, division: Division, images: Mapping[int, Portrait]) -> list[Figure]:
     """Every panel at one scale, so that side by side or below one another they fill the room."""
     gap = 8.0
     wide = sum(p.size[0] for p in layout.panels)
     tall = max(p.size[1] for p in layout.panels)
     scale = min((_ROOM[0] - gap * (len(layout.panels) - 1)) / wide, _ROOM[1] / tall)
-    return [piece_figure(layout, division, p, scale, name=f"piece-{i}") for i, p in enumerate(layout.panels, 1)]
+    return [piece_figure(layout, division, p, scale, images) for p in layout.panels]
 
 
 def _panel_told(panel: Panel, units: Units) -> str:
@@ -96,7 +102,7 @@ def _things(supplies: Supplies, bench: Bench, units: Units) -> list[list[str]]:
     return [
         ["Bobbin thread", bobbins, f"{_metres(supplies.bobbin_metres)} in all"],
         ["Stabiliser", f"{_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else ""],
-        ["Needle", bench.needle.size, bench.needle.point],
+        ["Needle", f"{bench.needle.size} {bench.needle.point}", ""],
         ["Time at the machine", _time(supplies.total_minutes), f"{supplies.stitches:,} stitches"],
     ]
 

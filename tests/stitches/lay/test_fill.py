@@ -13,7 +13,7 @@ from shapely.affinity import rotate
 from festoon.errors import PieceError
 from festoon.stitches.lay import fill
 from festoon.stitches.lay.fill import FILL_ROW
-from festoon.stitches.lay.satin import MAX_STITCH
+from festoon.stitches.lay.limits import MAX_STITCH
 from festoon.stitches.thread import Thread
 
 THREAD = Thread("#204080")

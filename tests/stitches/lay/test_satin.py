@@ -14,7 +14,7 @@ from festoon.errors import PieceError
 from festoon.plane import Pose, arc_through, circle, polyline, through
 from festoon.stitches.lay import satin, satin_between, zigzag
 from festoon.stitches.lay.edges import CROWDED, SHORT_STITCHES
-from festoon.stitches.lay.satin import MAX_STITCH
+from festoon.stitches.lay.limits import MAX_STITCH
 from festoon.stitches.thread import Thread
 
 THREAD = Thread("#204080")

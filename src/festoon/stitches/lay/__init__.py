@@ -9,4 +9,15 @@ from festoon.stitches.lay.lock import lock
 from festoon.stitches.lay.run import bean, double_run, run
 from festoon.stitches.lay.satin import SATIN_SPACING, ZIGZAG_SPACING, satin, satin_between, zigzag
 
-__all__ = ["SATIN_SPACING", "ZIGZAG_SPACING", "bean", "double_run", "fill", "lock", "run", "satin", "satin_between", "zigzag"]
+__all__ = [
+    "SATIN_SPACING",
+    "ZIGZAG_SPACING",
+    "bean",
+    "double_run",
+    "fill",
+    "lock",
+    "run",
+    "satin",
+    "satin_between",
+    "zigzag",
+]

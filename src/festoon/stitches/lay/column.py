@@ -24,6 +24,8 @@ Width = float | Callable[[Floats], ArrayLike]
 
 _STEP = 0.1
 """mm between the rungs of the dense table: a quarter of the finest usual spacing."""
+_FEWEST = 8
+"""Rungs of the dense table on the shortest leg."""
 _FAN_STEP = 3.0
 """Degrees between rungs that turn round a corner."""
 _REACH = 3.0
@@ -96,7 +98,7 @@ def column_between(
         raise PieceError("The rungs of a satin column go backwards.", remedy="Give them in order, from 0 to 1.")
     longer = max(a.length, b.length)
     stops = [max(p) for p in pairs]
-    n = max(4, math.ceil(longer / _STEP))
+    n = max(_FEWEST, math.ceil(longer / _STEP))
     f = np.unique(np.concatenate([np.linspace(0, 1, n + 1), stops]))
     known = np.array(pairs)
     fa, fb = (np.interp(f, stops, known[:, k]) for k in (0, 1))
@@ -110,7 +112,7 @@ def _stations(path: Path) -> tuple[Floats, Floats]:
     turns: list[Floats] = []
     for a, b in itertools.pairwise(sorted(set(edges))):
         leg = path.trimmed(a, b)
-        s = leg.stations(_STEP)
+        s = leg.stations(min(_STEP, leg.length / _FEWEST))
         turn = np.unwrap(np.radians(leg.turns(s)))
         if turns:
             before = float(turns[-1][-1])

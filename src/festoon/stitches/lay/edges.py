@@ -10,13 +10,12 @@ from numpy.typing import NDArray
 
 from festoon.plane.pose import Points
 from festoon.plane.segments import Floats
+from festoon.stitches.lay.limits import SHORTEST_STITCH
 
 CROWDED = 0.55
 """Holes on one side nearer than this share of the spacing crowd, and some are drawn in. Common practice."""
 SHORT_STITCHES = (0.0, 0.14, 0.28, 0.07, 0.4, 0.5)
 """How far a short stitch is drawn in from the edge, in parts of its length; tried in this order. Common practice."""
-SHORTEST = 1.0
-"""mm, no short stitch gets shorter (trade magazine, Feb 2016, p. 61: satin at least 1 mm long)."""
 _FEWEST = 4
 """Fewer crowded holes in a row than this are left alone: one short stitch in a smooth edge shows as a notch."""
 _LOOK_BACK = 24
@@ -35,7 +34,7 @@ def spread_short(edge: Points, opposite: Points, spacing: float) -> Points:
         return edge
     reach = opposite - edge
     length = np.hypot(reach[:, 0], reach[:, 1])
-    deepest = 1 - np.minimum(1.0, SHORTEST / np.maximum(length, 1e-12))
+    deepest = 1 - np.minimum(1.0, SHORTEST_STITCH / np.maximum(length, 1e-12))
     out = edge.copy()
     kept: deque[Points] = deque(maxlen=_LOOK_BACK)
     for k in range(len(edge)):

@@ -14,9 +14,9 @@ from shapely.geometry.base import BaseGeometry
 
 from festoon.errors import PieceError
 from festoon.plane.pose import Points, Pose
-from festoon.stitches.lay.rows import SHORTEST_STITCH, Section, row_holes, sections
+from festoon.stitches.lay.limits import MAX_STITCH, SHORTEST_STITCH
+from festoon.stitches.lay.rows import Section, row_holes, sections
 from festoon.stitches.lay.run import RUN_LENGTH
-from festoon.stitches.lay.satin import MAX_STITCH
 from festoon.stitches.lay.ways import Ways
 from festoon.stitches.stitching import Stitching, from_points, joined
 from festoon.stitches.thread import Thread

@@ -11,9 +11,8 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from festoon.plane.segments import Floats
+from festoon.stitches.lay.limits import SHORTEST_STITCH
 
-SHORTEST_STITCH = 1.0
-"""mm, the shortest stitch that neither cuts cloth nor wears thread (trade magazine, Dec 2016, p. 30)."""
 _SPECK = 0.05
 """mm, a piece of a row shorter than this is left out: less than a machine's step of 0.1 mm."""
 

@@ -18,6 +18,7 @@ from festoon.plane.pose import Points
 from festoon.plane.segments import Floats
 from festoon.stitches.lay.column import Column, Width, column_along, column_between
 from festoon.stitches.lay.edges import evenly, spread_short
+from festoon.stitches.lay.limits import MAX_STITCH
 from festoon.stitches.stitching import Stitching, from_points
 from festoon.stitches.thread import Thread
 
@@ -25,8 +26,6 @@ SATIN_SPACING = 0.4
 """mm hole to hole on one side, 63.5 lines an inch, for 40 wt thread (trade magazine, Dec 2016, pp 30-31)."""
 ZIGZAG_SPACING = 1.0
 """mm hole to hole on one side, for an open zigzag. Common practice."""
-MAX_STITCH = 7.0
-"""mm, the longest satin stitch for home machines and worn goods; longer ones are split. Common practice."""
 TIP = 0.6
 """mm, a column never gets narrower: shorter stitches cut the cloth. Common practice."""
 UNDERLAY_LENGTH = 2.0

@@ -1,0 +1,152 @@
+"""The parts of a sea holly, each one laid as an uncut run: stems, leaves, bracts, and the domed head with its pins.
+
+Everything is drawn in mm, x right and y down, where it stands in the motif; a turn of 0 points up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from shapely import Polygon
+
+from festoon.plane import Path, Points, Pose, arc_through, polyline, through
+from festoon.stitches import Stitching, Thread, from_points
+from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_between
+
+LONGEST = 6.6
+"""mm, longest stitch: 7 less the rounding of the file, and some ease."""
+TRAVEL = 2.0
+"""mm, stitch length of a run that lies hidden underneath."""
+
+
+def sewn(pieces: Iterable[Stitching]) -> Stitching:
+    """One uncut run through all pieces of one thread, locked at both ends; it runs underneath from each to the next."""
+    holes: list[Points] = []
+    thread = Thread()
+    for piece in pieces:
+        thread = piece.threads[0]
+        if holes and math.dist(holes[-1][-1], piece.points[0]) > 0.05:
+            way = run(polyline([holes[-1][-1], piece.points[0]]), TRAVEL, thread=thread)
+            holes.append(way.points[1:-1])
+        holes.append(piece.holes)
+    points = np.concatenate(holes)
+    apart = np.hypot(*np.diff(points, axis=0).T) > 0.05
+    return lock(from_points(points[np.concatenate([[True], apart])], thread))
+
+
+def stem(points: Sequence[tuple[float, float]], start: float, end: float, thread: Thread) -> Stitching:
+    """A satin stem along a smooth curve, its width going evenly from `start` to `end` mm."""
+    return satin(
+        through(points),
+        lambda f: start + (end - start) * f,
+        0.42,
+        thread=thread,
+        underlay="centre",
+        tip=1.2,
+        max_stitch=LONGEST,
+    )
+
+
+@dataclass(frozen=True)
+class Blade:
+    """A leaf or bract: from its foot towards `turn` degrees, bent `bow` mm to the right in the middle.
+
+    half: mm, half its greatest width. teeth: spines on each side. slant: mm that its stitches run up from the rib.
+    belly: where along it is widest, 0 to 1. point: how
+    hollow it runs out into its tip; 1 is straight.
+    """
+
+    foot: tuple[float, float]
+    turn: float
+    length: float
+    half: float
+    bow: float = 0.0
+    teeth: int = 0
+    slant: float = 2.2
+    belly: float = 0.36
+    point: float = 1.2
+
+    @property
+    def rib(self) -> Path:
+        """Its middle line, from the foot to the tip."""
+        return arc_through(self.foot, Pose(*self.foot, self.turn).apply([0.0, -self.length]), self.bow)
+
+    def halves(self, thread: Thread, spacing: float) -> list[Stitching]:
+        """Satin up the left half to the tip and down the right half, slanting from the rib to the edge."""
+        left, right = self._rails(-1), self._rails(1)
+        up = satin_between(
+            left[1], left[0], spacing, thread=thread, rungs=left[2], underlay="centre", tip=0.9, max_stitch=LONGEST
+        )
+        back = [(1 - b, 1 - a) for a, b in right[2][::-1]]
+        down = satin_between(
+            right[0].reversed(), right[1].reversed(), spacing, thread=thread, rungs=back, tip=0.9, max_stitch=LONGEST
+        )
+        return [up, down]
+
+    def vein(self, thread: Thread, start: float = 0.12, end: float = 1.0) -> Stitching:
+        """A line along the rib and back, ending as the spine at its tip."""
+        s = self.rib.length
+        return double_run(self.rib.trimmed(start * s, end * s), 1.9, thread=thread)
+
+    def _rails(self, side: int) -> tuple[Path, Path, list[tuple[float, float]]]:
+        """The rib without its last piece, the edge without its first, and the rungs between them (edge, rib)."""
+        rib, lean = self.rib, min(self.slant / self.length, 0.4)
+        f = np.linspace(0.0, 1.0, 161)
+        t = lean + (1 - lean) * f
+        ahead = rib.tangents(t * rib.length)
+        out = np.stack([-ahead[:, 1], ahead[:, 0]], axis=1) * side
+        edge = rib.points(t * rib.length) + out * (self.half * self._swell(t))[:, None]
+        along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(edge, axis=0).T))])
+        along /= along[-1]
+        rungs = [(float(along[k]), float(f[k])) for k in range(8, 160, 8)]
+        return rib.trimmed(0.0, (1 - lean) * rib.length), polyline(edge), rungs
+
+    def _swell(self, t: Points) -> Points:
+        """Half the width at t, 0 to 1, in parts of the greatest: a lance, its edge drawn out into spines."""
+        rise = self.point * self.belly / (1 - self.belly)
+        lance = (t / self.belly) ** rise * ((1 - t) / (1 - self.belly)) ** self.point
+        if not self.teeth:
+            return lance
+        phase = (t - 0.1) / 0.76 * self.teeth
+        v = phase % 1.0
+        tooth = np.where(v < 0.8, (v / 0.8) ** 1.8, (1 - v) / 0.2)
+        deep = np.where((phase > 0) & (phase < self.teeth), 0.6 + 0.85 * tooth, 1.0)
+        blend = np.clip(np.minimum(phase, self.teeth - phase) * 4, 0, 1)
+        return lance * (1 + (deep - 1) * blend)
+
+
+@dataclass(frozen=True)
+class Head:
+    """The domed head: an egg on its foot, its axis towards `turn` degrees; mm."""
+
+    foot: tuple[float, float]
+    turn: float
+    width: float
+    height: float
+
+    def ring(self, share: float, widest: float = 104.0) -> Path:
+        """The egg's outline at a share of its size, from `widest` degrees left of the axis to as far right."""
+        return through(self._egg(np.radians(np.linspace(-widest, widest, 25)), share))
+
+    def ground(self, thread: Thread) -> Stitching:
+        """The whole egg filled, its rows across the axis."""
+        egg = Polygon(self._egg(np.radians(np.arange(-180, 180, 6)), 1.0))
+        return fill(egg, angle=self.turn, row=0.36, length=3.4, underlay=True, thread=thread)
+
+    def pinned(self, rows: Sequence[tuple[float, float]], spacing: float, thread: Thread) -> Stitching:
+        """Rows of pins that radiate from the foot, each between two shares of the head's size, sewn to and fro."""
+        pins = []
+        for k, (inner, outer) in enumerate(rows):
+            a, b = self.ring(inner), self.ring(outer)
+            a, b = (a.reversed(), b.reversed()) if k % 2 else (a, b)
+            pins.append(satin_between(a, b, spacing, thread=thread, tip=1.0, max_stitch=LONGEST))
+        return sewn(pins)
+
+    def _egg(self, angle: Points, share: float) -> Points:
+        """Points at angles from the axis as seen from the egg's heart, shrunk towards the foot."""
+        across = self.width / 2 * np.sin(angle) * (1 - 0.1 * np.cos(angle))
+        up = self.height / 2 * (np.cos(angle) + 1)
+        return Pose(*self.foot, self.turn).apply(share * np.stack([across, -up], axis=1))

@@ -1,0 +1,124 @@
+"""What was made, and what a stitch file holds, told in the terminal."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+import cv2
+from rich.console import Group, RenderableType
+from rich.markup import escape
+from rich.table import Table
+from rich.text import Text
+
+from festoon.hooping import Hooping
+from festoon.make import RECORD, TEMPLATES, WORK_SHEET, Made
+from festoon.measure import show_length
+from festoon.stitches import Stitching, describe, portrait
+from festoon.stitches.thread import Thread
+
+Units = Literal["mm", "inch"]
+
+PICTURE_COLUMNS = 44
+"""Characters across the small picture of a motif; two dots of the picture stand above each other in one."""
+
+PAPER = (250, 248, 243)
+"""The ground that the small picture is drawn on."""
+
+
+def told(made: Made, folder: Path) -> RenderableType:
+    """The result of the main job in plain words."""
+    division = made.division
+    units = made.layout.piece.file.piece.units
+    parts: list[RenderableType] = [Text(made.layout.piece.name, style="bold"), Text(division.headline)]
+    parts.extend(Text(reason) for reason in division.reasons)
+    parts.extend(Text(f"Look: {warning}", style="yellow") for warning in division.warnings)
+    for finding in (*made.layout.findings, *made.supplies.findings):
+        parts.append(Text(f"Look: {finding.where}: {finding.reason} {finding.remedy}", style="yellow"))
+    parts.extend([Text(), _hoopings(division.hoopings, units), Text(), Text(_supplies(made)), Text()])
+    parts.append(Text(f"Written to {folder}:"))
+    parts.append(_files(made))
+    return Group(*parts)
+
+
+def _hoopings(hoopings: tuple[Hooping, ...], units: Units) -> Table:
+    table = Table(box=None, padding=(0, 2, 0, 0), header_style="dim")
+    for heading in ("hooping", "sews", "stitches", "crosses", "within", "why now"):
+        table.add_column(heading, justify="right" if heading in ("hooping", "stitches", "within") else "left")
+    for h in hoopings:
+        table.add_row(
+            str(h.number),
+            escape(", ".join(h.elements)),
+            f"{h.stitching.stitch_count:,}",
+            " ".join(m.name for m in h.marks),
+            show_length(h.expected.mm, units),
+            escape(h.reason),
+        )
+    table.caption = "'within': how far from its place the worst stitch is predicted to land, 95 times in 100"
+    table.caption_justify = "left"
+    return table
+
+
+def _supplies(made: Made) -> str:
+    s = made.supplies
+    threads = "; ".join(f"{t.thread.name} {t.needle_metres:.0f} m" for t in s.threads)
+    bobbins = f"{s.bobbin_metres:.0f} m of bobbin thread ({s.bobbins} {'bobbin' if s.bobbins == 1 else 'bobbins'})"
+    minutes = round(s.total_minutes)
+    time = f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
+    return (
+        f"Needle thread: {threads}. {bobbins}; {s.stabiliser.metres:.1f} m of {s.stabiliser.name}; about {time} at the "
+        f"machine for {s.stitches:,} stitches."
+    )
+
+
+def _files(made: Made) -> Table:
+    table = Table.grid(padding=(0, 2))
+    machine = sorted(name for name in made.files if name not in (TEMPLATES, WORK_SHEET, RECORD))
+    if machine:
+        span = machine[0] if len(machine) == 1 else f"{machine[0]} to {machine[-1]}"
+        table.add_row("", span, "one machine file a hooping; each begins with the needle check at its crosses")
+    table.add_row("", TEMPLATES, "true-size templates: print at 100 per cent, and measure the check line")
+    table.add_row("", WORK_SHEET, "the work, hooping by hooping, and what to buy")
+    table.add_row("", RECORD, "the same as an open record, for other tools")
+    return table
+
+
+def described(name: str, stitching: Stitching, units: Units, width: int) -> RenderableType:
+    """One stitch file: its figures beside a small picture, in a terminal `width` characters wide."""
+    d = describe(stitching)
+    facts = Table.grid(padding=(0, 2))
+    size = f"{show_length(d.width, units)} wide, {show_length(d.height, units)} high"
+    facts.add_row("size", size)
+    facts.add_row("stitches", f"{d.stitches:,}")
+    facts.add_row("longest", f"{show_length(d.longest, units)}; on the average {show_length(d.mean, units)}")
+    facts.add_row("trims", str(d.trims))
+    facts.add_row("stops", str(d.stops))
+    facts.add_row("threads", _swatches(d.threads))
+    body = Table.grid(padding=(0, 3))
+    body.add_row(facts, _picture(stitching, min(PICTURE_COLUMNS, max(12, width // 2))))
+    return Group(Text(name, style="bold"), body, Text())
+
+
+def _swatches(threads: tuple[tuple[Thread, int], ...]) -> Text:
+    text = Text()
+    for k, (thread, stitches) in enumerate(threads):
+        text.append("\n" if k else "")
+        text.append("██ ", style=thread.colour)
+        text.append(f"{thread.name}, {stitches:,} stitches")
+    return text
+
+
+def _picture(stitching: Stitching, columns: int) -> Text:
+    """The stitching in half blocks: each character shows two dots, one above the other."""
+    left, top, right, bottom = stitching.bounds
+    ground = portrait(stitching, max(2.0, 400.0 / max(right - left, bottom - top, 1.0)), cloth=PAPER)[:, :, :3]
+    rows = max(2, round(columns * ground.shape[0] / ground.shape[1]))
+    columns, rows = (columns, rows) if rows <= 2 * columns else (max(1, 2 * columns * columns // rows), 2 * columns)
+    dots = cv2.resize(ground, (columns, rows + rows % 2), interpolation=cv2.INTER_AREA)
+    text = Text()
+    for upper, lower in zip(dots[0::2], dots[1::2], strict=True):
+        for a, b in zip(upper.tolist(), lower.tolist(), strict=True):
+            text.append("▀", style=f"rgb({a[0]},{a[1]},{a[2]}) on rgb({b[0]},{b[1]},{b[2]})")
+        text.append("\n")
+    text.rstrip()
+    return text
