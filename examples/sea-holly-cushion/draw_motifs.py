@@ -1,100 +1,165 @@
-"""Draws the cushion's motifs: motifs/sprig.vp3 and motifs/sprig-small.vp3.
+"""Draws the cushion's motifs: motifs/sprig.vp3, and motifs/sprig-small.vp3 for where there is less room.
 
-Run it as `python draw_motifs.py`, or with a folder to write to. It always writes the same bytes.
+Run it as `python draw_motifs.py`, or with another folder to write to; it always writes the same bytes. Both sprigs
+are drawn as they stand at the top of the wreath: outwards is up, and the wreath runs from left to right. A join comes
+to the foot of the stem at ARRIVE and leaves it at LEAVE, mm right and down from the middle of the motif's bounds.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from pathlib import Path as Folder
+from dataclasses import dataclass
+from pathlib import Path
 
-from parts import Blade, Head, sewn, stem
-
-from shapely import LineString, Polygon
+from parts import Blade, Head, Stem, sewn
+from shapely import LineString
 
 from festoon.plane import Pose
 from festoon.stitches import Stitching, Thread, joined, write_stitches
-from festoon.stitches.lay import lock
 
-STEM = Thread("#4f6b45")
+STEM = Thread("#4a6a4b")
 SAGE = Thread("#7f9a84")
 SILVER = Thread("#b9cbb8")
-STEEL = Thread("#6f8fc0")
+STEEL = Thread("#7f9dcc")
 ICE = Thread("#dbe6f4")
-VIOLET = Thread("#3d3f92")
+VIOLET = Thread("#35348c")
 
-LEAF, BRACT = 0.46, 0.46
+UNDER = 1.6
+"""mm that the bracts reach under the head."""
+ARRIVE = {"sprig": (-19.5, 26.6), "sprig-small": (-16.5, 18.6)}
+LEAVE = {"sprig": (-10.5, 25.2), "sprig-small": (-8.5, 17.2)}
 
 
-def ruff(heart: tuple[float, float], head: Head, rays: Sequence[tuple[float, float, float]], half: float) -> list[Blade]:
-    """Bracts round a heart, (turn, reach, bow) each: they spring from under the head, well inside its edge."""
-    egg = Polygon(head.ring(0.62, 180).flatten())
-    out = []
+@dataclass(frozen=True)
+class Flower:
+    """A head and the ruff of bracts round it."""
+
+    head: Head
+    bracts: tuple[Blade, ...]
+
+    def bracts_sewn(self) -> Stitching:
+        """All bracts, one after the other, their feet under the head."""
+        return sewn(half for bract in self.bracts for half in bract.halves(STEEL))
+
+    def veins_sewn(self) -> Stitching:
+        """The pale rib of every bract, out to its tip."""
+        return sewn(bract.vein(ICE, 0.0) for bract in self.bracts)
+
+
+def flower(
+    head: Head, heart: tuple[float, float], half: float, spines: int, rays: Sequence[tuple[float, float, float]]
+) -> Flower:
+    """Bracts round a heart, each (turn, reach, bow), `half` mm half as wide: they spring from under the head."""
+    hidden = head.outline.buffer(-UNDER)
+    bracts = []
     for turn, reach, bow in rays:
-        ray = LineString([heart, Pose(*heart, turn).apply([0.0, -reach])])
-        under = ray.intersection(egg).length
-        foot = Pose(*heart, turn).apply([0.0, -under])
-        out.append(Blade((float(foot[0]), float(foot[1])), turn, reach - under, half, bow, 3 if reach > 12 else 2, 0.9 * half))
-    return out
+        tip = Pose(*heart, turn).apply([0.0, -reach])
+        under = LineString([heart, tip]).intersection(hidden).length
+        x, y = Pose(*heart, turn).apply([0.0, -under]).tolist()
+        bracts.append(Blade((x, y), turn, reach - under, half, bow, spines, slant=half))
+    return Flower(head, tuple(bracts))
+
+
+def plant(stems: Sequence[Stem], sage: Sequence[Blade], silver: Sequence[Blade], flowers: Sequence[Flower],
+          heads: Sequence[Stitching]) -> Stitching:
+    """The whole sprig in the order of sewing, its middle at (0, 0): what lies behind is sewn first."""
+    drawn = joined(
+        [
+            *(sewn(leaf.halves(SAGE)) for leaf in sage),
+            *(sewn(leaf.halves(SILVER)) for leaf in silver),
+            *(sewn([leaf.vein(SILVER)]) for leaf in sage),
+            *(stem.sewn(STEM) for stem in stems),
+            *(f.bracts_sewn() for f in flowers),
+            *(f.veins_sewn() for f in flowers),
+            *heads,
+        ]
+    )
+    x, y = drawn.centre
+    return drawn.placed(Pose(-x, -y))
 
 
 def sprig() -> Stitching:
-    """The large sprig: one big head and a small one, about 46 mm wide and 62 mm tall."""
-    heart, bud = (-0.2, -5.0), (13.8, 13.2)
-    head = Head((-0.6, -1.8), 10, 12.0, 14.5)
-    side = Head((13.2, 15.2), 40, 6.4, 7.4)
+    """The large sprig: a big head and a small one, about 46 mm wide and 62 mm tall."""
+    head, side = Head((0.6, -2.6), 14, 12.0, 14.5), Head((14.4, 13.8), 42, 6.4, 7.4)
+    big = flower(head, (1.0, -5.8), 1.75, 3, (
+        (-102, 19.5, -1.0), (114, 19.0, 1.0), (-76, 21.5, -0.9), (89, 20.5, 0.9), (-51, 22.5, -0.6), (65, 21.5, 0.6),
+        (-27, 24.0, -0.5), (42, 23.5, 0.5), (-4, 25.5, -0.3), (20, 25.5, 0.3),
+        (-130, 17.0, -1.0), (140, 16.5, 1.0), (-156, 14.5, -0.5), (166, 14.0, 0.5), (-175, 12.5, 0.0),
+    ))
+    bud = flower(side, (14.8, 11.8), 1.15, 2, (
+        (-72, 8.5, -0.4), (156, 8.5, 0.4), (-44, 9.0, -0.3), (128, 9.0, 0.3),
+        (-14, 9.5, 0.0), (98, 9.5, 0.0), (20, 10.5, 0.0), (60, 10.0, 0.0),
+    ))
     stems = [
-        stem([(13.2, 15), (8.5, 20.5), (1.5, 24.0)], 1.4, 1.5, STEM),
-        stem([(-21, 24.5), (-13, 27.3), (-5.5, 27.4), (-0.3, 23.0), (0.8, 13), (-1.0, -2)], 2.4, 2.0, STEM),
+        Stem(((14.6, 13.4), (10.0, 18.8), (1.0, 24.0)), 1.4, 1.6),
+        Stem(((-18.5, 27.6), (-12.0, 26.7), (-6.0, 25.0), (-1.2, 21.0), (1.2, 13.0), (0.4, -2.0)), 2.2, 1.9),
     ]
-    leaves = [
-        Blade((-2.5, 26.2), -60, 20.5, 2.5, 1.6, 4),
-        Blade((0.2, 21), -38, 16, 2.2, -1.2, 3),
-        Blade((-0.4, 24.2), 95, 18, 2.3, -1.4, 4),
-        Blade((0.8, 15), 34, 11, 1.9, 0.8, 3),
+    sage = [
+        Blade((-5.5, 24.8), -52, 18.5, 1.9, 1.8, 4),
+        Blade((0.2, 19.0), -36, 15.0, 1.75, -1.2, 3),
+        Blade((-1.8, 22.0), 92, 19.5, 2.0, 1.4, 4),
+        Blade((-8.0, 25.6), 117, 14.0, 1.7, 0.8, 3),
     ]
-    behind = ruff(
-        heart,
-        head,
-        (
-            (-104, 19.5, -1.0), (110, 19.5, 1.0), (-78, 21.5, -0.9), (84, 21.5, 0.9), (-54, 22.5, -0.6),
-            (60, 22.5, 0.6), (-30, 24, -0.5), (38, 24, 0.5), (-8, 25.5, -0.3), (17, 26, 0.3),
-        ),
-        2.15,
-    )
-    before = ruff(heart, head, ((-132, 17, -1.0), (138, 17, 1.0), (-158, 14.5, -0.5), (164, 14.5, 0.5), (-177, 12.5, 0)), 1.9)
-    few = ruff(
-        bud,
-        side,
-        ((-74, 8.5, -0.4), (154, 8.5, 0.4), (-46, 9, -0.3), (126, 9, 0.3), (-16, 9.5, 0), (96, 9.5, 0), (20, 10.5, 0), (60, 10.5, 0)),
-        1.3,
-    )
-    bracts = [*few, *behind, *before]
-    return joined(
-        [
-            *(lock(s) for s in stems),
-            *(sewn(b.halves(SAGE, LEAF)) for b in leaves),
-            *(sewn([b.vein(SILVER)]) for b in leaves),
-            *(sewn(h for b in some for h in b.halves(STEEL, BRACT)) for some in (few, [*behind, *before])),
-            *(sewn(b.vein(ICE, 0.0) for b in some) for some in (few, [*behind, *before])),
-            *(lock(h.ground(VIOLET)) for h in (side, head)),
-            side.pinned(((0.82, 1.1), (0.45, 0.74)), 1.1, STEEL),
-            head.pinned(((0.9, 1.09), (0.68, 0.87), (0.46, 0.65), (0.26, 0.43)), 1.2, STEEL),
-            head.pinned(((0.34, 0.42), (0.57, 0.64), (0.8, 0.87)), 2.1, ICE),
-            side.pinned(((0.64, 0.78),), 1.9, ICE),
-        ]
-    )
+    silver = [Blade((1.2, 14.5), 34, 9.5, 1.4, 0.6, 2, slant=1.5), Blade((-12.0, 26.7), -72, 9.5, 1.4, 0.9, 2, slant=1.5)]
+    heads = [
+        side.ground(VIOLET),
+        head.ground(VIOLET),
+        head.pinned(((0.88, 1.1),), 0.9, VIOLET),
+        side.pinned(((0.84, 1.12),), 0.8, VIOLET),
+        side.pinned(((0.5, 0.84),), 1.4, STEEL),
+        head.pinned(((0.74, 0.92), (0.52, 0.7), (0.3, 0.48)), 1.5, STEEL),
+        head.pinned(((0.4, 0.5), (0.62, 0.73), (0.84, 0.96)), 1.6, ICE, -80, 44),
+        side.pinned(((0.72, 0.94),), 1.5, ICE, -90, 40),
+    ]
+    return plant(stems, sage, silver, [bud, big], heads)
 
 
-MOTIFS = {"sprig.vp3": sprig}
+def small_sprig() -> Stitching:
+    """The small sprig: one head and a bud that is still closed, about 40 mm wide and 46 mm tall."""
+    head, side = Head((1.0, -2.0), 16, 9.6, 11.6), Head((12.2, 11.2), 48, 4.6, 5.6)
+    big = flower(head, (1.3, -4.4), 1.5, 3, (
+        (-98, 15.5, -0.9), (118, 14.5, 0.9), (-70, 17.0, -0.7), (90, 15.5, 0.7), (-42, 18.0, -0.5), (64, 16.5, 0.5),
+        (-14, 19.0, -0.3), (38, 18.0, 0.3), (12, 19.5, 0.0),
+        (-128, 13.5, -0.8), (146, 12.5, 0.8), (-156, 11.5, -0.4), (174, 10.5, 0.3),
+    ))
+    bud = flower(side, (12.6, 10.2), 0.95, 1, (
+        (-50, 6.5, -0.3), (146, 6.5, 0.3), (-16, 7.0, 0.0), (112, 7.0, 0.0), (22, 7.5, 0.0), (72, 7.5, 0.0),
+    ))
+    stems = [
+        Stem(((12.2, 11.2), (7.5, 14.6), (0.5, 17.6)), 1.3, 1.5),
+        Stem(((-16.0, 20.6), (-10.5, 19.8), (-5.0, 18.2), (-0.8, 14.8), (1.0, 9.0), (0.6, -1.6)), 2.2, 1.8),
+    ]
+    sage = [
+        Blade((-4.5, 18.0), -54, 15.5, 1.7, 1.5, 3),
+        Blade((-1.2, 15.6), 94, 16.0, 1.7, 1.2, 3),
+        Blade((-6.5, 18.8), 116, 11.0, 1.5, 0.7, 3),
+    ]
+    silver = [Blade((0.8, 10.5), -42, 9.0, 1.3, -0.6, 2, slant=1.5), Blade((-10.0, 19.7), -74, 8.0, 1.3, 0.8, 2, slant=1.5)]
+    heads = [
+        side.ground(VIOLET),
+        head.ground(VIOLET),
+        head.pinned(((0.86, 1.1),), 0.85, VIOLET),
+        side.pinned(((0.8, 1.14),), 0.8, VIOLET),
+        side.pinned(((0.5, 0.84),), 1.4, STEEL),
+        head.pinned(((0.7, 0.91), (0.4, 0.62)), 1.4, STEEL),
+        head.pinned(((0.54, 0.66), (0.82, 0.96)), 1.5, ICE, -80, 44),
+    ]
+    return plant(stems, sage, silver, [bud, big], heads)
+
+
+MOTIFS = {"sprig": sprig, "sprig-small": small_sprig}
 
 
 def main() -> None:
-    """Write every motif."""
-    folder = Folder(sys.argv[1]) if len(sys.argv) > 1 else Folder(__file__).parent / "motifs"
-    for name, drawn in MOTIFS.items():
-        write_stitches(drawn(), folder / name)
+    """Write every motif, and say how large it is and where joins meet it."""
+    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parent / "motifs"
+    for name, draw in MOTIFS.items():
+        drawn = draw()
+        write_stitches(drawn, folder / f"{name}.vp3")
+        left, top, right, bottom = drawn.bounds
+        size = f"{right - left:.1f} by {bottom - top:.1f} mm"
+        print(f"{name}: {drawn.stitch_count:,} stitches, {size}, arrive {ARRIVE[name]}, leave {LEAVE[name]}")
 
 
 if __name__ == "__main__":

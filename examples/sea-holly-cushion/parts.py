@@ -18,6 +18,12 @@ from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_betwe
 
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
+NEAREST = 0.5
+"""mm between one hole and the next."""
+STEM_SPACING, BLADE_SPACING = 0.42, 0.46
+"""mm, hole to hole on one side of a column."""
+BLADE_TIP = 0.9
+"""mm, the shortest satin stitch of a blade."""
 TRAVEL = 2.0
 """mm, stitch length of a run that lies hidden underneath."""
 
@@ -28,26 +34,43 @@ def sewn(pieces: Iterable[Stitching]) -> Stitching:
     thread = Thread()
     for piece in pieces:
         thread = piece.threads[0]
-        if holes and math.dist(holes[-1][-1], piece.points[0]) > 0.05:
+        if holes and math.dist(holes[-1][-1], piece.points[0]) > NEAREST:
             way = run(polyline([holes[-1][-1], piece.points[0]]), TRAVEL, thread=thread)
             holes.append(way.points[1:-1])
         holes.append(piece.holes)
-    points = np.concatenate(holes)
-    apart = np.hypot(*np.diff(points, axis=0).T) > 0.05
-    return lock(from_points(points[np.concatenate([[True], apart])], thread))
+    return lock(from_points(_apart(np.concatenate(holes)), thread))
 
 
-def stem(points: Sequence[tuple[float, float]], start: float, end: float, thread: Thread) -> Stitching:
-    """A satin stem along a smooth curve, its width going evenly from `start` to `end` mm."""
-    return satin(
-        through(points),
-        lambda f: start + (end - start) * f,
-        0.42,
-        thread=thread,
-        underlay="centre",
-        tip=1.2,
-        max_stitch=LONGEST,
-    )
+def _apart(holes: Points) -> Points:
+    """The holes without those that stand nearer than `NEAREST` to the one before; first and last stay."""
+    kept = [0]
+    for k in range(1, len(holes)):
+        if math.dist(holes[kept[-1]], holes[k]) >= NEAREST:
+            kept.append(k)
+    kept[-1] = len(holes) - 1
+    return holes[kept]
+
+
+@dataclass(frozen=True)
+class Stem:
+    """A satin stem along a smooth curve through points, its width going evenly from `start` to `end` mm."""
+
+    points: tuple[tuple[float, float], ...]
+    start: float
+    end: float
+
+    def sewn(self, thread: Thread) -> Stitching:
+        """The stem, locked."""
+        width = np.array([self.start, self.end])
+        column = satin(
+            through(self.points),
+            lambda f: np.interp(f, [0.0, 1.0], width),
+            STEM_SPACING,
+            thread=thread,
+            underlay="centre",
+            max_stitch=LONGEST,
+        )
+        return sewn([column])
 
 
 @dataclass(frozen=True)
@@ -74,17 +97,17 @@ class Blade:
         """Its middle line, from the foot to the tip."""
         return arc_through(self.foot, Pose(*self.foot, self.turn).apply([0.0, -self.length]), self.bow)
 
-    def halves(self, thread: Thread, spacing: float) -> list[Stitching]:
+    def halves(self, thread: Thread) -> list[Stitching]:
         """Satin up the left half to the tip and down the right half, slanting from the rib to the edge."""
-        left, right = self._rails(-1), self._rails(1)
-        up = satin_between(
-            left[1], left[0], spacing, thread=thread, rungs=left[2], underlay="centre", tip=0.9, max_stitch=LONGEST
-        )
-        back = [(1 - b, 1 - a) for a, b in right[2][::-1]]
-        down = satin_between(
-            right[0].reversed(), right[1].reversed(), spacing, thread=thread, rungs=back, tip=0.9, max_stitch=LONGEST
-        )
-        return [up, down]
+        (edge, rib, up), (far_edge, _, down) = self._rails(-1), self._rails(1)
+        back = [(1 - b, 1 - a) for a, b in down[::-1]]
+        halves = ((edge, rib, up), (rib.reversed(), far_edge.reversed(), back))
+        return [
+            satin_between(
+                a, b, BLADE_SPACING, thread=thread, rungs=rungs, underlay="centre", tip=BLADE_TIP, max_stitch=LONGEST
+            )
+            for a, b, rungs in halves
+        ]
 
     def vein(self, thread: Thread, start: float = 0.12, end: float = 1.0) -> Stitching:
         """A line along the rib and back, ending as the spine at its tip."""
@@ -92,7 +115,7 @@ class Blade:
         return double_run(self.rib.trimmed(start * s, end * s), 1.9, thread=thread)
 
     def _rails(self, side: int) -> tuple[Path, Path, list[tuple[float, float]]]:
-        """The rib without its last piece, the edge without its first, and the rungs between them (edge, rib)."""
+        """The edge without its first piece, the rib without its last, and the rungs between them (edge, rib)."""
         rib, lean = self.rib, min(self.slant / self.length, 0.4)
         f = np.linspace(0.0, 1.0, 161)
         t = lean + (1 - lean) * f
@@ -102,7 +125,7 @@ class Blade:
         along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(edge, axis=0).T))])
         along /= along[-1]
         rungs = [(float(along[k]), float(f[k])) for k in range(8, 160, 8)]
-        return rib.trimmed(0.0, (1 - lean) * rib.length), polyline(edge), rungs
+        return polyline(edge), rib.trimmed(0.0, (1 - lean) * rib.length), rungs
 
     def _swell(self, t: Points) -> Points:
         """Half the width at t, 0 to 1, in parts of the greatest: a lance, its edge drawn out into spines."""
@@ -110,12 +133,11 @@ class Blade:
         lance = (t / self.belly) ** rise * ((1 - t) / (1 - self.belly)) ** self.point
         if not self.teeth:
             return lance
-        phase = (t - 0.1) / 0.76 * self.teeth
+        phase = (t - 0.1) / 0.76 * self.teeth  # the spines stand between a tenth and 0.86 of the length
         v = phase % 1.0
-        tooth = np.where(v < 0.8, (v / 0.8) ** 1.8, (1 - v) / 0.2)
-        deep = np.where((phase > 0) & (phase < self.teeth), 0.6 + 0.85 * tooth, 1.0)
-        blend = np.clip(np.minimum(phase, self.teeth - phase) * 4, 0, 1)
-        return lance * (1 + (deep - 1) * blend)
+        spine = np.where(v < 0.84, (v / 0.84) ** 2.2, (1 - v) / 0.16)
+        ease = np.clip(np.minimum(phase, self.teeth - phase) * 4, 0.0, 1.0)
+        return lance * (1 + (1.1 * spine - 0.48) * ease)
 
 
 @dataclass(frozen=True)
@@ -127,20 +149,31 @@ class Head:
     width: float
     height: float
 
-    def ring(self, share: float, widest: float = 104.0) -> Path:
-        """The egg's outline at a share of its size, from `widest` degrees left of the axis to as far right."""
-        return through(self._egg(np.radians(np.linspace(-widest, widest, 25)), share))
+    def ring(self, share: float, first: float = -104.0, last: float = 104.0) -> Path:
+        """The egg's outline at a share of its size, from `first` to `last` degrees right of the axis."""
+        return through(self._egg(np.radians(np.linspace(first, last, 25)), share))
+
+    @property
+    def outline(self) -> Polygon:
+        """The whole egg."""
+        return Polygon(self._egg(np.radians(np.arange(-180, 180, 6)), 1.0))
 
     def ground(self, thread: Thread) -> Stitching:
         """The whole egg filled, its rows across the axis."""
-        egg = Polygon(self._egg(np.radians(np.arange(-180, 180, 6)), 1.0))
-        return fill(egg, angle=self.turn, row=0.36, length=3.4, underlay=True, thread=thread)
+        return lock(fill(self.outline, angle=self.turn, row=0.36, length=3.4, underlay=True, thread=thread))
 
-    def pinned(self, rows: Sequence[tuple[float, float]], spacing: float, thread: Thread) -> Stitching:
+    def pinned(
+        self,
+        rows: Sequence[tuple[float, float]],
+        spacing: float,
+        thread: Thread,
+        first: float = -104.0,
+        last: float = 104.0,
+    ) -> Stitching:
         """Rows of pins that radiate from the foot, each between two shares of the head's size, sewn to and fro."""
         pins = []
         for k, (inner, outer) in enumerate(rows):
-            a, b = self.ring(inner), self.ring(outer)
+            a, b = self.ring(inner, first, last), self.ring(outer, first, last)
             a, b = (a.reversed(), b.reversed()) if k % 2 else (a, b)
             pins.append(satin_between(a, b, spacing, thread=thread, tip=1.0, max_stitch=LONGEST))
         return sewn(pins)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 from rich.console import Console
 from rich.table import Table
+from rich.text import Text
 
 from festoon.errors import FestoonError
 
@@ -24,6 +26,23 @@ app = typer.Typer(
 out, err = Console(highlight=False), Console(stderr=True, highlight=False)
 
 
+@contextmanager
+def _in_sentences() -> Iterator[None]:
+    """Every mistake of the worker's ends in a sentence and a status, never in a traceback; so does Ctrl-C."""
+    try:
+        yield
+    except FestoonError as error:
+        _complain(error)
+        raise typer.Exit(1) from error
+    except KeyboardInterrupt as stop:
+        err.print("Stopped. Nothing was left half-written.")
+        raise typer.Exit(STOPPED) from stop
+
+
+def _complain(error: FestoonError) -> None:
+    err.print(Text.assemble(("! ", "bold red"), str(error)))
+
+
 @app.command()
 def make(
     piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
@@ -35,31 +54,30 @@ def make(
     from festoon.make import make as make_piece
     from festoon.report import told
 
-    with err.status("starting") as status:
-        made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."))
-    out.print(told(made, folder))
+    with _in_sentences():
+        with err.status("starting") as status:
+            made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."))
+        out.print(told(made, folder))
 
 
 @app.command()
 def motif(
     files: Annotated[list[Path], typer.Argument(help="Stitch files of any kind that can be read.", show_default=False)],
-    units: Annotated[str, typer.Option(help="'mm' or 'inch'.")] = "mm",
+    units: Annotated[Literal["mm", "inch"], typer.Option(help="How lengths are shown.")] = "mm",
 ) -> None:
     """Describe stitch files: size, stitches, threads, longest stitch, and a small picture."""
     from festoon.report import described
     from festoon.stitches import read_stitches
 
-    if units not in ("mm", "inch"):
-        raise FestoonError(f'there are no units called "{units}".', remedy='Say "mm" or "inch".')
     failed = False
     for file in files:
         try:
             stitching = read_stitches(file)
         except FestoonError as error:
-            err.print(f"[bold red]![/] {_plain(error)}")
+            _complain(error)
             failed = True
             continue
-        out.print(described(file.name, stitching, units, out.width))
+        out.print(described(file.name, stitching, units, out.width, out.color_system is not None))
     if failed:
         raise typer.Exit(1)
 
@@ -71,7 +89,8 @@ def new(
     """Start a piece: a small one that can be made at once, to be changed as you like."""
     from festoon.piece.start import new_piece
 
-    written = new_piece(folder)
+    with _in_sentences():
+        written = new_piece(folder)
     table = Table.grid(padding=(0, 2))
     for path in written:
         table.add_row("", str(path))
@@ -80,19 +99,6 @@ def new(
     out.print(f"Change piece.toml as you like, then: festoon make {folder}")
 
 
-def _plain(error: FestoonError) -> str:
-    from rich.markup import escape
-
-    return escape(str(error))
-
-
 def main() -> None:
-    """Run the command line; every mistake of the worker's ends in a sentence and a status, never in a traceback."""
-    try:
-        app()
-    except FestoonError as error:
-        err.print(f"[bold red]![/] {_plain(error)}")
-        sys.exit(1)
-    except KeyboardInterrupt:
-        err.print("Stopped. Nothing was left half-written.")
-        sys.exit(STOPPED)
+    """Run the command line."""
+    app()

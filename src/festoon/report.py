@@ -22,6 +22,12 @@ Units = Literal["mm", "inch"]
 PICTURE_COLUMNS = 44
 """Characters across the small picture of a motif; two dots of the picture stand above each other in one."""
 
+FINE = 400.0
+"""Dots along the longer side of the picture before it is made small."""
+
+SHADES = " .:oO#"
+"""Lightest to densest, where the terminal has no colour."""
+
 PAPER = (250, 248, 243)
 """The ground that the small picture is drawn on."""
 
@@ -83,7 +89,7 @@ def _files(made: Made) -> Table:
     return table
 
 
-def described(name: str, stitching: Stitching, units: Units, width: int) -> RenderableType:
+def described(name: str, stitching: Stitching, units: Units, width: int, coloured: bool) -> RenderableType:
     """One stitch file: its figures beside a small picture, in a terminal `width` characters wide."""
     d = describe(stitching)
     facts = Table.grid(padding=(0, 2))
@@ -95,7 +101,7 @@ def described(name: str, stitching: Stitching, units: Units, width: int) -> Rend
     facts.add_row("stops", str(d.stops))
     facts.add_row("threads", _swatches(d.threads))
     body = Table.grid(padding=(0, 3))
-    body.add_row(facts, _picture(stitching, min(PICTURE_COLUMNS, max(12, width // 2))))
+    body.add_row(facts, _picture(stitching, min(PICTURE_COLUMNS, max(12, width // 2)), coloured))
     return Group(Text(name, style="bold"), body, Text())
 
 
@@ -108,17 +114,26 @@ def _swatches(threads: tuple[tuple[Thread, int], ...]) -> Text:
     return text
 
 
-def _picture(stitching: Stitching, columns: int) -> Text:
-    """The stitching in half blocks: each character shows two dots, one above the other."""
+def _picture(stitching: Stitching, columns: int, coloured: bool) -> Text:
+    """The stitching, each character showing two dots, one above the other; in shades where there is no colour."""
     left, top, right, bottom = stitching.bounds
-    ground = portrait(stitching, max(2.0, 400.0 / max(right - left, bottom - top, 1.0)), cloth=PAPER)[:, :, :3]
-    rows = max(2, round(columns * ground.shape[0] / ground.shape[1]))
-    columns, rows = (columns, rows) if rows <= 2 * columns else (max(1, 2 * columns * columns // rows), 2 * columns)
-    dots = cv2.resize(ground, (columns, rows + rows % 2), interpolation=cv2.INTER_AREA)
+    fine = max(2.0, FINE / max(right - left, bottom - top, 1.0))
+    whole = portrait(stitching, fine, cloth=PAPER if coloured else None)
+    columns, rows = _dots(columns, whole.shape[0] / whole.shape[1])
+    dots = cv2.resize(whole, (columns, rows), interpolation=cv2.INTER_AREA)
     text = Text()
     for upper, lower in zip(dots[0::2], dots[1::2], strict=True):
         for a, b in zip(upper.tolist(), lower.tolist(), strict=True):
-            text.append("▀", style=f"rgb({a[0]},{a[1]},{a[2]}) on rgb({b[0]},{b[1]},{b[2]})")
+            if coloured:
+                text.append("▀", style=f"rgb({a[0]},{a[1]},{a[2]}) on rgb({b[0]},{b[1]},{b[2]})")
+            else:
+                text.append(SHADES[min(len(SHADES) - 1, (a[3] + b[3]) * len(SHADES) // 511)])
         text.append("\n")
     text.rstrip()
     return text
+
+
+def _dots(columns: int, slope: float) -> tuple[int, int]:
+    """(across, down) dots for a picture `slope` times as high as wide; down is even and at most twice across."""
+    across = columns if slope <= 1 else max(2, round(columns / slope))
+    return across, max(2, 2 * round(across * slope / 2))

@@ -65,3 +65,11 @@ def test_parts_are_drawn_by_thread_and_lines_by_role():
     (fold,) = line_shapes([Line("fold", points, closed=True)])
     assert fold.geometry.length == pytest.approx(20 + 200**0.5)
     assert fold.ink == LINES["fold"]
+
+
+def test_a_line_bears_its_words_the_right_way_up():
+    points = np.array([[90.0, 20.0], [10.0, 20.0]])  # drawn from right to left
+    shapes = line_shapes([Line("fold", points), Line("trim", points + 9.0, label="trim to the lace")])
+    records = through(Drawing(tuple(shapes)), (0.0, 0.0, 100.0, 100.0), (0.0, 0.0))
+    told = {r["text"]: r["turn"] for r in records if r["kind"] == "text"}
+    assert told == {"fold": pytest.approx(0), "trim to the lace": pytest.approx(0)}

@@ -72,7 +72,7 @@ def fewest(masks: Masks) -> tuple[list[int], int]:
     answer = milp(
         np.ones(len(masks)),
         constraints=LinearConstraint(rows.astype(np.float64), lb=1.0),
-        integrality=np.ones(len(masks)),
+        integrality=np.ones(len(masks), dtype=int),
         bounds=Bounds(0, 1),
         options={"node_limit": NODE_LIMIT, "mip_rel_gap": 0.0},
     )
@@ -111,7 +111,7 @@ def _coherent(task: Task, masks: Masks, chosen: list[int]) -> list[int]:
             LinearConstraint(_undominated_columns(masks).astype(np.float64), lb=1.0),
             LinearConstraint(np.ones((1, n)), ub=len(chosen)),
         ],
-        integrality=np.ones(n),
+        integrality=np.ones(n, dtype=int),
         bounds=Bounds(0, 1),
         options={"node_limit": 200, "mip_rel_gap": 0.01},
     )

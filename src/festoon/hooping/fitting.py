@@ -94,7 +94,8 @@ def _spans(hull: Points, angles: NDArray[np.float64]) -> NDArray[np.float64]:
     """(a, 2) from the hindmost to the foremost corner along each angle."""
     t = np.radians(angles)
     along = np.stack([np.cos(t), np.sin(t)], axis=1) @ hull.T
-    return hull[along.argmax(axis=1)] - hull[along.argmin(axis=1)]
+    span: NDArray[np.float64] = hull[along.argmax(axis=1)] - hull[along.argmin(axis=1)]
+    return span
 
 
 def _plainest_first(angles: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -78,4 +78,5 @@ def _placed(
         at = hoop.inverse().apply([x, y])
         if (at >= low - FIT).all() and (at <= high + FIT).all():
             return Pose(round(x, 6), round(y, 6), angle)
-    return Pose(*wished.tolist(), angle)
+    x, y = wished.tolist()
+    return Pose(x, y, angle)

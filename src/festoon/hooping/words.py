@@ -80,7 +80,7 @@ def _apart(
     answer = milp(
         -(1.0 + 1e-3 * area / area.sum()),
         constraints=LinearConstraint(sets.astype(np.float64), ub=1.0),
-        integrality=np.ones(len(blocks)),
+        integrality=np.ones(len(blocks), dtype=int),
         bounds=Bounds(0, 1),
         options={"node_limit": NODE_LIMIT},
     )

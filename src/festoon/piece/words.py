@@ -33,14 +33,9 @@ def field_type(field: FieldInfo) -> Any:
     return Annotated[field.annotation, *field.metadata] if field.metadata else field.annotation
 
 
-def word_of(name: str, field: FieldInfo) -> str:
-    """The word in the file for a field of a model."""
-    return field.alias or name
-
-
 def words_of(model: type[BaseModel]) -> dict[str, FieldInfo]:
     """Every word that a table may have, in the order of its model."""
-    return {word_of(name, field): field for name, field in model.model_fields.items()}
+    return {field.alias or name: field for name, field in model.model_fields.items()}
 
 
 def bare(kind: Any) -> tuple[Any, tuple[Any, ...]]:

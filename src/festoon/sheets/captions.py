@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from shapely import LineString, Polygon
@@ -10,7 +11,8 @@ from shapely import LineString, Polygon
 from festoon.piece import Panel
 from festoon.sheets import style
 from festoon.sheets.drawing import Ink, Record, path_records, text_record
-from festoon.sheets.ground import Ground
+from festoon.sheets.ground import Ground, overlap
+from festoon.sheets.labels import TAKEN, Label
 from festoon.sheets.tiles import OVERLAP, AssemblyMark, Tile, Tiling, Window
 
 CHECK = 100.0
@@ -19,6 +21,8 @@ CHECK_WORDS = "This line must measure 100 mm, or 3 15/16 in."
 
 CAPTION = (102.0, 29.0)
 """Width and height of the caption, mm."""
+_LONGEST = 30
+"""Letters of the panel's and the piece's name that the caption has room for."""
 _STEP = 4.0
 _KEEP = 14.0
 """How far the caption stays inside the sheet's window, mm: clear of the strips where sheets lie on one another."""
@@ -45,16 +49,16 @@ def check_line(x: float, y: float) -> list[Record]:
 def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, at: tuple[float, float]) -> list[Record]:
     """Sheet name, panel, which way up, grain, and the check line, with the left upper corner at `at` on paper."""
     x, y = at
-    kind = f"{panel.name} of {piece}" if panel.name != piece else piece
-    name = f"{tile.name} of {len(tiling.tiles)}"
+    whole = panel.name if panel.name == piece else f"{panel.name}, {piece}"
+    told = whole if len(whole) <= _LONGEST else whole[: _LONGEST - 1].rstrip() + "…"
     return [
-        text_record(name, (x + 1, y + 5.0), 20, serif=True, bold=True, anchor="left"),
-        text_record(kind, (x + 1, y + 12.0), 10, bold=True, anchor="left"),
+        text_record(f"{tile.name} of {len(tiling.tiles)}", (x + 1, y + 5.0), 20, serif=True, bold=True, anchor="left"),
+        *_arrow((x + 66.0, y + 6.0), 11.0, 0.0, both=False),
+        text_record("up", (x + 69.0, y + 6.0), 10, anchor="left"),
+        *_arrow((x + 84.0, y + 6.0), 11.0, panel.grain, both=True),
+        text_record("grain", (x + 90.0, y + 6.0), 10, anchor="left"),
+        text_record(told, (x + 1, y + 12.0), 10, bold=True, anchor="left"),
         text_record("Right side of the cloth facing you.", (x + 1, y + 16.8), 10, anchor="left"),
-        *_arrow((x + 80.0, y + 6.5), 11.0, 0.0, both=False),
-        text_record("up", (x + 80.0, y + 15.2), 9),
-        *_arrow((x + 94.0, y + 6.5), 11.0, panel.grain, both=True),
-        text_record("grain", (x + 94.0, y + 15.2), 9),
         *check_line(x + 1, y + 22.5),
     ]
 
@@ -71,8 +75,10 @@ def _arrow(middle: tuple[float, float], length: float, turn: float, *, both: boo
     return [r for line in lines for r in path_records(LineString(np.array(line) @ matrix.T + middle), ink)]
 
 
-def clearest(ground: Ground, window: Window) -> tuple[float, float]:
+def clearest(ground: Ground, window: Window, taken: Sequence[Label] = ()) -> tuple[float, float]:
     """Where in a window of the panel the caption covers least of the drawing, mm from the window's corner.
+
+    taken are labels that it must leave free.
 
     Of equal places the lowest, then the leftmost is taken.
     """
@@ -81,7 +87,8 @@ def clearest(ground: Ground, window: Window) -> tuple[float, float]:
     ys = np.arange(bottom - height - _KEEP, top + _KEEP - 1e-9, -_STEP)
     xs = np.arange(left + _KEEP, right - width - _KEEP + 1e-9, _STEP)
     corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
-    covered = ground.cost(np.concatenate([corners, corners + CAPTION], axis=1))
+    boxes = np.concatenate([corners, corners + CAPTION], axis=1)
+    covered = ground.cost(boxes) + TAKEN * overlap(boxes, [t.box for t in taken])
     x, y = corners[int(np.argmin(np.round(covered, 3)))]
     return float(x - left), float(y - top)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -22,7 +23,9 @@ from festoon.work.values import Line, Part
 
 FINENESS = 0.02
 """Outlines are thinned to this, mm: a fifth of the thinnest line printed."""
-_VEIL = "#ffffffcc"
+_WORTH_WORDS = 30.0
+"""A line shorter than this on paper, mm, goes without words."""
+_VEIL = "#ffffffdd"
 """White behind a word, through which lines still show."""
 
 Record = dict[str, Any]
@@ -41,10 +44,11 @@ class Ink:
 
 @dataclass(frozen=True, eq=False)
 class Shape:
-    """A geometry in mm and its ink."""
+    """A geometry in mm, its ink, and what to write along a line."""
 
     geometry: Geometry
     ink: Ink
+    words: str = ""
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,12 +119,12 @@ def part_shapes(parts: Iterable[Part]) -> list[Shape]:
 
 
 def line_shapes(lines: Iterable[Line]) -> list[Shape]:
-    """A technique's lines, each in the ink of its role."""
+    """A technique's lines, each in the ink of its role and with its label or its role written along it."""
     shapes = []
     for line in lines:
         points = np.concatenate([line.points, line.points[:1]]) if line.closed else line.points
         if len(points) > 1:
-            shapes.append(Shape(LineString(points), LINES[line.role]))
+            shapes.append(Shape(LineString(points), LINES[line.role], line.label or line.role))
     return shapes
 
 
@@ -227,8 +231,23 @@ def _shape_records(shape: Shape, window: Window, scale: float, shift: NDArray[np
     if ink.fill:
         records += path_records(seen(geometry), Ink(None, fill=ink.fill))
     if ink.stroke:
-        records += path_records(seen(_as_lines(geometry)), Ink(ink.stroke, ink.width, dash=ink.dash))
+        lines = seen(_as_lines(geometry))
+        records += path_records(lines, Ink(ink.stroke, ink.width, dash=ink.dash))
+        if shape.words:
+            records += _words_along(lines, shape.words)
     return records
+
+
+def _words_along(lines: Geometry, words: str) -> list[Record]:
+    """Words on the longest run of a line, a third of the way along, never upside down; none where it is short."""
+    runs = [g for g in shapely.get_parts(lines) if g.length > _WORTH_WORDS]
+    if not runs:
+        return []
+    longest = max(runs, key=lambda g: float(g.length))
+    before, at, after = (longest.interpolate(longest.length / 3 + d) for d in (-1.0, 0.0, 1.0))
+    turn = math.degrees(math.atan2(after.y - before.y, after.x - before.x))
+    upright = (turn + 90.0) % 180.0 - 90.0
+    return [text_record(words, (at.x, at.y), 8, style.INK_SOFT, turn=round(upright, 2), ground=_VEIL)]
 
 
 def _as_lines(geometry: Geometry) -> Geometry:

@@ -94,7 +94,7 @@ def _sheets(
     sheets = []
     for tile in tiles.tiles:
         window = tile.window
-        x, y = clearest(ground, window)
+        x, y = clearest(ground, window, drawing.names)
         middle = (window[0] + x + CAPTION[0] / 2, window[1] + y + CAPTION[1] / 2)
         inner = (window[0] + OVERLAP, window[1] + OVERLAP, window[2] - OVERLAP, window[3] - OVERLAP)
         taken = [*drawing.names, Label("", middle, CAPTION)]

@@ -21,9 +21,9 @@ from festoon.supplies import HoopingMinutes, Supplies
 
 _ROOM = (174.0, 106.0)
 """Room for the picture of the piece on the first page, mm."""
-_HOOP_ROOM = 72.0
+_HOOP_ROOM = 68.0
 """Longer side of a hoop's picture, mm."""
-_LOCATOR = (26.0, 26.0)
+_LOCATOR = (25.0, 25.0)
 _PRINTED_PX = 8.0
 """Pixels a printed mm of a hoop's picture: about 200 to the inch, finer than a home printer shows thread."""
 

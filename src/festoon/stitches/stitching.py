@@ -59,7 +59,7 @@ class Stitching:
     @property
     def is_stitch(self) -> NDArray[np.bool_]:
         """(n,) true where the needle goes down."""
-        return self.acts == Act.STITCH
+        return np.asarray(self.acts == Act.STITCH, np.bool_)
 
     @property
     def stitch_count(self) -> int:
