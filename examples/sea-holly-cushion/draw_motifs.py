@@ -27,6 +27,8 @@ VIOLET = Thread("#35348c")
 
 UNDER = 1.6
 """mm that the bracts reach under the head."""
+SPINES_APART = 5.2
+"""mm from one spine of a bract to the next, about."""
 ARRIVE = {"sprig": (-19.5, 26.6), "sprig-small": (-16.5, 18.6)}
 LEAVE = {"sprig": (-10.5, 25.2), "sprig-small": (-8.5, 17.2)}
 
@@ -47,9 +49,7 @@ class Flower:
         return sewn(bract.vein(ICE, 0.0) for bract in self.bracts)
 
 
-def flower(
-    head: Head, heart: tuple[float, float], half: float, spines: int, rays: Sequence[tuple[float, float, float]]
-) -> Flower:
+def flower(head: Head, heart: tuple[float, float], half: float, rays: Sequence[tuple[float, float, float]]) -> Flower:
     """Bracts round a heart, each (turn, reach, bow), `half` mm half as wide: they spring from under the head."""
     hidden = head.outline.buffer(-UNDER)
     bracts = []
@@ -57,12 +57,18 @@ def flower(
         tip = Pose(*heart, turn).apply([0.0, -reach])
         under = LineString([heart, tip]).intersection(hidden).length
         x, y = Pose(*heart, turn).apply([0.0, -under]).tolist()
-        bracts.append(Blade((x, y), turn, reach - under, half, bow, spines, slant=half))
+        spines = round((reach - under) / SPINES_APART)
+        bracts.append(Blade((x, y), turn, reach - under, half, bow, spines, slant=max(half, 1.3)))
     return Flower(head, tuple(bracts))
 
 
-def plant(stems: Sequence[Stem], sage: Sequence[Blade], silver: Sequence[Blade], flowers: Sequence[Flower],
-          heads: Sequence[Stitching]) -> Stitching:
+def plant(
+    stems: Sequence[Stem],
+    sage: Sequence[Blade],
+    silver: Sequence[Blade],
+    flowers: Sequence[Flower],
+    heads: Sequence[Stitching],
+) -> Stitching:
     """The whole sprig in the order of sewing, its middle at (0, 0): what lies behind is sewn first."""
     drawn = joined(
         [
@@ -82,17 +88,45 @@ def plant(stems: Sequence[Stem], sage: Sequence[Blade], silver: Sequence[Blade],
 def sprig() -> Stitching:
     """The large sprig: a big head and a small one, about 46 mm wide and 62 mm tall."""
     head, side = Head((0.6, -2.6), 14, 12.0, 14.5), Head((14.4, 13.8), 42, 6.4, 7.4)
-    big = flower(head, (1.0, -5.8), 1.75, 3, (
-        (-102, 19.5, -1.0), (114, 19.0, 1.0), (-76, 21.5, -0.9), (89, 20.5, 0.9), (-51, 22.5, -0.6), (65, 21.5, 0.6),
-        (-27, 24.0, -0.5), (42, 23.5, 0.5), (-4, 25.5, -0.3), (20, 25.5, 0.3),
-        (-130, 17.0, -1.0), (140, 16.5, 1.0), (-156, 14.5, -0.5), (166, 14.0, 0.5), (-175, 12.5, 0.0),
-    ))
-    bud = flower(side, (14.8, 11.8), 1.15, 2, (
-        (-72, 8.5, -0.4), (156, 8.5, 0.4), (-44, 9.0, -0.3), (128, 9.0, 0.3),
-        (-14, 9.5, 0.0), (98, 9.5, 0.0), (20, 10.5, 0.0), (60, 10.0, 0.0),
-    ))
+    big = flower(
+        head,
+        (1.0, -5.8),
+        1.75,
+        (
+            (-102, 19.5, -1.0),
+            (114, 19.0, 1.0),
+            (-76, 21.5, -0.9),
+            (89, 20.5, 0.9),
+            (-51, 22.5, -0.6),
+            (65, 21.5, 0.6),
+            (-27, 24.0, -0.5),
+            (42, 23.5, 0.5),
+            (-4, 25.5, -0.3),
+            (20, 25.5, 0.3),
+            (-130, 17.0, -1.0),
+            (140, 16.5, 1.0),
+            (-156, 14.5, -0.5),
+            (166, 14.0, 0.5),
+            (-175, 12.5, 0.0),
+        ),
+    )
+    bud = flower(
+        side,
+        (14.8, 11.8),
+        1.15,
+        (
+            (-72, 8.5, -0.4),
+            (156, 8.5, 0.4),
+            (-44, 9.0, -0.3),
+            (128, 9.0, 0.3),
+            (-14, 9.5, 0.0),
+            (98, 9.5, 0.0),
+            (20, 10.5, 0.0),
+            (60, 10.0, 0.0),
+        ),
+    )
     stems = [
-        Stem(((14.6, 13.4), (10.0, 18.8), (1.0, 24.0)), 1.4, 1.6),
+        Stem(((14.6, 13.4), (10.0, 18.6), (3.0, 21.6), (-3.5, 23.2)), 1.4, 1.6),
         Stem(((-18.5, 27.6), (-12.0, 26.7), (-6.0, 25.0), (-1.2, 21.0), (1.2, 13.0), (0.4, -2.0)), 2.2, 1.9),
     ]
     sage = [
@@ -101,7 +135,10 @@ def sprig() -> Stitching:
         Blade((-1.8, 22.0), 92, 19.5, 2.0, 1.4, 4),
         Blade((-8.0, 25.6), 117, 14.0, 1.7, 0.8, 3),
     ]
-    silver = [Blade((1.2, 14.5), 34, 9.5, 1.4, 0.6, 2, slant=1.5), Blade((-12.0, 26.7), -72, 9.5, 1.4, 0.9, 2, slant=1.5)]
+    silver = [
+        Blade((1.2, 14.5), 34, 9.5, 1.4, 0.6, 2, slant=1.5),
+        Blade((-12.0, 26.7), -72, 9.5, 1.4, 0.9, 2, slant=1.5),
+    ]
     heads = [
         side.ground(VIOLET),
         head.ground(VIOLET),
@@ -117,17 +154,42 @@ def sprig() -> Stitching:
 
 def small_sprig() -> Stitching:
     """The small sprig: one head and a bud that is still closed, about 40 mm wide and 46 mm tall."""
-    head, side = Head((1.0, -2.0), 16, 9.6, 11.6), Head((12.2, 11.2), 48, 4.6, 5.6)
-    big = flower(head, (1.3, -4.4), 1.5, 3, (
-        (-98, 15.5, -0.9), (118, 14.5, 0.9), (-70, 17.0, -0.7), (90, 15.5, 0.7), (-42, 18.0, -0.5), (64, 16.5, 0.5),
-        (-14, 19.0, -0.3), (38, 18.0, 0.3), (12, 19.5, 0.0),
-        (-128, 13.5, -0.8), (146, 12.5, 0.8), (-156, 11.5, -0.4), (174, 10.5, 0.3),
-    ))
-    bud = flower(side, (12.6, 10.2), 0.95, 1, (
-        (-50, 6.5, -0.3), (146, 6.5, 0.3), (-16, 7.0, 0.0), (112, 7.0, 0.0), (22, 7.5, 0.0), (72, 7.5, 0.0),
-    ))
+    head, side = Head((1.0, -2.0), 16, 9.6, 11.6), Head((13.2, 10.7), 48, 4.6, 5.6)
+    big = flower(
+        head,
+        (1.3, -4.4),
+        1.5,
+        (
+            (-97, 17.5, -0.9),
+            (118, 14.5, 0.9),
+            (-70, 18.0, -0.7),
+            (90, 15.5, 0.7),
+            (-42, 18.0, -0.5),
+            (64, 16.5, 0.5),
+            (-14, 19.0, -0.3),
+            (38, 18.0, 0.3),
+            (12, 19.0, 0.0),
+            (-128, 13.5, -0.8),
+            (146, 12.5, 0.8),
+            (-156, 11.5, -0.4),
+            (174, 10.5, 0.3),
+        ),
+    )
+    bud = flower(
+        side,
+        (13.6, 9.7),
+        0.95,
+        (
+            (-50, 6.5, -0.3),
+            (146, 6.5, 0.3),
+            (-16, 7.0, 0.0),
+            (112, 7.5, 0.0),
+            (22, 7.5, 0.0),
+            (72, 7.5, 0.0),
+        ),
+    )
     stems = [
-        Stem(((12.2, 11.2), (7.5, 14.6), (0.5, 17.6)), 1.3, 1.5),
+        Stem(((13.2, 10.7), (7.8, 14.4), (2.5, 16.2), (-2.5, 16.6)), 1.3, 1.5),
         Stem(((-16.0, 20.6), (-10.5, 19.8), (-5.0, 18.2), (-0.8, 14.8), (1.0, 9.0), (0.6, -1.6)), 2.2, 1.8),
     ]
     sage = [
@@ -135,7 +197,10 @@ def small_sprig() -> Stitching:
         Blade((-1.2, 15.6), 94, 16.0, 1.7, 1.2, 3),
         Blade((-6.5, 18.8), 116, 11.0, 1.5, 0.7, 3),
     ]
-    silver = [Blade((0.8, 10.5), -42, 9.0, 1.3, -0.6, 2, slant=1.5), Blade((-10.0, 19.7), -74, 8.0, 1.3, 0.8, 2, slant=1.5)]
+    silver = [
+        Blade((0.8, 10.5), -42, 9.0, 1.3, -0.6, 2, slant=1.5),
+        Blade((-10.0, 19.7), -74, 8.0, 1.3, 0.8, 2, slant=1.5),
+    ]
     heads = [
         side.ground(VIOLET),
         head.ground(VIOLET),

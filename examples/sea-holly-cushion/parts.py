@@ -8,13 +8,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 from shapely import Polygon
 
 from festoon.plane import Path, Points, Pose, arc_through, polyline, through
 from festoon.stitches import Stitching, Thread, from_points
 from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_between
+
+Floats = NDArray[np.float64]
 
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
@@ -77,7 +81,7 @@ class Stem:
 class Blade:
     """A leaf or bract: from its foot towards `turn` degrees, bent `bow` mm to the right in the middle.
 
-    half: mm, half its greatest width. teeth: spines on each side. slant: mm that its stitches run up from the rib.
+    half: mm, half its greatest width. spines: how many on each side. slant: mm that its stitches run up from the rib.
     belly: where along it is widest, 0 to 1. point: how
     hollow it runs out into its tip; 1 is straight.
     """
@@ -87,7 +91,7 @@ class Blade:
     length: float
     half: float
     bow: float = 0.0
-    teeth: int = 0
+    spines: int = 0
     slant: float = 2.2
     belly: float = 0.36
     point: float = 1.2
@@ -100,13 +104,10 @@ class Blade:
     def halves(self, thread: Thread) -> list[Stitching]:
         """Satin up the left half to the tip and down the right half, slanting from the rib to the edge."""
         (edge, rib, up), (far_edge, _, down) = self._rails(-1), self._rails(1)
-        back = [(1 - b, 1 - a) for a, b in down[::-1]]
-        halves = ((edge, rib, up), (rib.reversed(), far_edge.reversed(), back))
+        sew = partial(satin_between, spacing=BLADE_SPACING, thread=thread, tip=BLADE_TIP, max_stitch=LONGEST)
         return [
-            satin_between(
-                a, b, BLADE_SPACING, thread=thread, rungs=rungs, underlay="centre", tip=BLADE_TIP, max_stitch=LONGEST
-            )
-            for a, b, rungs in halves
+            sew(edge, rib, rungs=up, underlay="centre"),
+            sew(rib.reversed(), far_edge.reversed(), rungs=[(1 - b, 1 - a) for a, b in down[::-1]]),
         ]
 
     def vein(self, thread: Thread, start: float = 0.12, end: float = 1.0) -> Stitching:
@@ -127,17 +128,18 @@ class Blade:
         rungs = [(float(along[k]), float(f[k])) for k in range(8, 160, 8)]
         return polyline(edge), rib.trimmed(0.0, (1 - lean) * rib.length), rungs
 
-    def _swell(self, t: Points) -> Points:
+    def _swell(self, t: Floats) -> Floats:
         """Half the width at t, 0 to 1, in parts of the greatest: a lance, its edge drawn out into spines."""
         rise = self.point * self.belly / (1 - self.belly)
         lance = (t / self.belly) ** rise * ((1 - t) / (1 - self.belly)) ** self.point
-        if not self.teeth:
+        if not self.spines:
             return lance
-        phase = (t - 0.1) / 0.76 * self.teeth  # the spines stand between a tenth and 0.86 of the length
+        phase = (t - 0.1) / 0.76 * self.spines  # the spines stand between a tenth and 0.86 of the length
         v = phase % 1.0
         spine = np.where(v < 0.84, (v / 0.84) ** 2.2, (1 - v) / 0.16)
-        ease = np.clip(np.minimum(phase, self.teeth - phase) * 4, 0.0, 1.0)
-        return lance * (1 + (1.1 * spine - 0.48) * ease)
+        ease = np.clip(np.minimum(phase, self.spines - phase) * 4, 0.0, 1.0)
+        swell: Floats = lance * (1 + (1.1 * spine - 0.48) * ease)
+        return swell
 
 
 @dataclass(frozen=True)
@@ -178,7 +180,7 @@ class Head:
             pins.append(satin_between(a, b, spacing, thread=thread, tip=1.0, max_stitch=LONGEST))
         return sewn(pins)
 
-    def _egg(self, angle: Points, share: float) -> Points:
+    def _egg(self, angle: Floats, share: float) -> Points:
         """Points at angles from the axis as seen from the egg's heart, shrunk towards the foot."""
         across = self.width / 2 * np.sin(angle) * (1 - 0.1 * np.cos(angle))
         up = self.height / 2 * (np.cos(angle) + 1)

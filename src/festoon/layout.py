@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import difflib
+import functools
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from shapely import box
@@ -50,7 +51,7 @@ def lay_out(piece: Piece, motif: Callable[[str], Stitching] | None = None) -> La
     `motif` reads a stitch file by its name in the piece; left out, it reads from the piece's folder. Raises
     FestoonError for a motif that cannot be read, a part that is not there, or stitching off its panel.
     """
-    read = motif or motif_reader(piece.folder)
+    read = _shelved(motif or motif_reader(piece.folder), piece)
     threads = _threads(piece)
     done: dict[str, Work] = {}
     for element in _in_order_of_need(piece):
@@ -93,7 +94,7 @@ def _in_order_of_need(piece: Piece) -> list[Any]:
         state[element.name] = "done"
         ordered.append(element)
 
-    for element in piece.file.element:
+    for element in sorted(piece.file.element, key=lambda e: bool(technique_of(e).needs(e))):
         visit(element, ())
     return ordered
 
@@ -128,6 +129,17 @@ def _threads(piece: Piece) -> Callable[[str], Thread]:
         )
 
     return thread
+
+
+def _shelved(read: Callable[[str], Stitching], piece: Piece) -> Callable[[str], Stitching]:
+    """Motif files with the bench's own thread wherever it has one of just that colour, so that its weight counts."""
+    shelf = {t.colour: Thread(t.colour, t.weight) for t in reversed(piece.bench.thread)}
+
+    def shelved(file: str) -> Stitching:
+        stitching = read(file)
+        return replace(stitching, threads=tuple(shelf.get(t.colour, t) for t in stitching.threads))
+
+    return functools.cache(shelved)
 
 
 def _refuse_off_panel(part: Part, panel: Panel) -> None:

@@ -261,6 +261,11 @@ def test_through_is_smooth_and_goes_through(points, closed):
     assert path.corners(1e-3) == ()
 
 
+def test_through_is_centripetal_and_natural():
+    """Knots 0, 1, 3 for x = 0, 1, 5: the natural spline's first slope is 1 - 1/6, a handle a third of it; computed."""
+    assert through([[0, 0], [1, 0], [5, 0]]).segments[0].p1 == pytest.approx((5 / 18, 0))
+
+
 def test_through_two_points_is_straight():
     assert through([[0, 0], [30, 40]]).length == pytest.approx(50)
 

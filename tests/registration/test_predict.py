@@ -90,7 +90,7 @@ def test_no_error_no_radius():
     assert expected_radius(PAIR, (10, 10), 0.0) == 0.0
 
 
-@pytest.mark.parametrize("marks", [[], [(3, 4)], [(3, 4), (3, 4)], [(1e5, 1e5)] * 4])
+@pytest.mark.parametrize("marks", [[], [(3, 4)], [(3, 4), (3, 4)], [(1e5, 1e5)] * 4, [(0.1, 0.7)] * 3])
 def test_degenerate_marks_are_refused(marks):
     with pytest.raises(ValueError, match="turn"):
         target_error(marks, [(0, 0)], 0.5)

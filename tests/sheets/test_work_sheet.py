@@ -67,17 +67,27 @@ def test_every_hooping_has_its_block_on_one_page(cushion):
         for step in (f"Mark {names} on the cloth", "Hoop", f"Needle check at {names}", "Sew", "Out of the hoop"):
             assert step in page
         assert f"{h.stitching.stitch_count:,} stitches" in page
-        assert "Predicted: within 0.9 mm of its place, at 95 per cent." in page  # 0.83, rounded up
+        assert "Predicted: the stitching falls within 0.9 mm of its place 95 times in 100." in page  # 0.83, rounded up
 
 
 def test_order_and_floating_are_told(cushion):
     _, _, sheets = cushion
     text = " ".join(words(p) for p in sheets)
-    assert text.count("May come first.") == 1
-    for number in range(1, 9):
-        assert f"After hooping {number}." in text
+    assert [text.count(f"after hooping {number}") for number in range(1, 10)] == [1] * 8 + [0]
     assert text.count("float the cloth on it") == 1
     assert "The hoop reaches past front at the left." in text
+
+
+def test_a_cross_is_marked_once(cushion):
+    layout, division, _ = cushion
+    first, second, third = division.hoopings[:3]
+    second = replace(second, marks=(second.marks[0], first.marks[1]))
+    third = replace(third, marks=first.marks)
+    text = " ".join(words(p) for p in pages(made(layout, replace(division, hoopings=(first, second, third)))))
+    assert "Mark A and B on the cloth" in text
+    assert "Mark C on the cloth" in text
+    assert "Needle check at B and C" in text
+    assert text.count("Crosses are marked already") == 1
 
 
 def test_several_before(cushion):
@@ -85,7 +95,7 @@ def test_several_before(cushion):
     last = replace(division.hoopings[2], after=(1, 2), float_sides=("left", "top"))
     few = replace(division, hoopings=(*division.hoopings[:2], last))
     text = " ".join(words(p) for p in pages(made(layout, few)))
-    assert "After hoopings 1 and 2." in text
+    assert "after hoopings 1 and 2" in text
     assert "at the left and top." in text
 
 

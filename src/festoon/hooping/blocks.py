@@ -25,7 +25,7 @@ OVER = 0.01
 """mm2 that two stitched areas must share before one counts as lying over the other."""
 
 NEAR = 1.0
-"""mm; stitching this near to other stitching touches it (trade table 12.8: a gap of more shows in plain fill)."""
+"""mm; stitching this near to other stitching touches it (common practice: a wider gap shows in plain fill)."""
 
 Fits = Callable[[Points], bool]
 

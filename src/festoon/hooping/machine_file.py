@@ -14,7 +14,7 @@ from festoon.plane.pose import Points
 from festoon.stitches import Act, Stitching, joined, needle_check
 
 PLAY = 0.05
-"""mm by which stitching may pass the field's edge: half a step of the machine files' grid (trade table 14.1)."""
+"""mm by which stitching may pass the field's edge: half a step of the machine files' 0.1 mm grid."""
 
 
 def machine_stitching(hooping: Hooping) -> Stitching:

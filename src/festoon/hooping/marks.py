@@ -190,7 +190,8 @@ def _choose(hooping: Framed, ground: _Ground, taken: Points, most: int) -> _Chos
     """The hooping's best crosses, as if it were alone on the cloth but for not running into `taken`."""
     found: _Chosen | None = None
     middle, variance = _holes(hooping)
-    reach = max(math.hypot(*hooping.size) / 2 - math.sqrt(2) * ARM, 1.0)
+    w, h = hooping.size
+    reach = max(math.hypot(w / 2 - ARM, h / 2 - ARM), ARM)
     least = (1 + variance / (2 * reach**2)) / most  # no crosses in this field do better
     for apart in (APART, CROSSES_APART):
         for places in _grounds(hooping, ground, taken):
@@ -201,7 +202,6 @@ def _choose(hooping: Framed, ground: _Ground, taken: Points, most: int) -> _Chos
                     return found
         if found is not None:
             return found
-    w, h = hooping.size
     raise HoopingError(
         f"no two crosses find room on bare cloth in this field of {w:g} × {h:g} mm: what is sewn before covers it, or "
         "the cloth ends.",

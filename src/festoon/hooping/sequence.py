@@ -10,6 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
+from shapely import MultiLineString
 
 from festoon.hooping.blocks import NEAR
 from festoon.hooping.values import Block
@@ -76,9 +78,9 @@ def _without_ends(part: Stitching) -> Stitching:
 def _meeting(
     units: Sequence[Unit], sewn: Sequence[Stitching], pairs: Iterable[tuple[int, int]]
 ) -> list[tuple[int, int]]:
-    """Index pairs of units, of blocks in pairs, whose rectangles come within NEAR of each other."""
-    low = [s.points.min(axis=0) - NEAR for s in sewn]
-    high = [s.points.max(axis=0) for s in sewn]
+    """Index pairs of units, of blocks in pairs, whose thread comes within NEAR of each other."""
+    paths = [_path(s) for s in sewn]
+    shapely.prepare(paths)
     of_block: dict[int, list[int]] = {}
     for k, unit in enumerate(units):
         of_block.setdefault(unit.block, []).append(k)
@@ -87,8 +89,14 @@ def _meeting(
         for lower, upper in pairs
         for i in of_block.get(lower, ())
         for j in of_block.get(upper, ())
-        if (low[i] <= high[j]).all() and (low[j] <= high[i]).all()
+        if shapely.dwithin(paths[i], paths[j], NEAR)
     ]
+
+
+def _path(sewn: Stitching) -> MultiLineString:
+    """The thread as it lies on the cloth; a single hole, or a stop without any, as a line of no length."""
+    runs = sewn.runs() or [(0, 1)]
+    return MultiLineString([sewn.points[i:j] if j - i > 1 else sewn.points[[i, i]] for i, j in runs])
 
 
 def _before(units: Sequence[Unit], must_precede: Iterable[tuple[int, int]]) -> list[int]:

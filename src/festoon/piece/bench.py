@@ -59,7 +59,7 @@ class Needle(Table):
 
 
 class BenchThread(Table):
-    """A thread on the shelf: used wherever a stitch file asks for the nearest colour, and by joins by its name."""
+    """A thread on the shelf: used wherever a stitch file has just its colour, and wherever its name is asked for."""
 
     name: str = Field(min_length=1, description="What you call it; joins ask for it by this name.")
     colour: Colour = Field(description="Its colour, '#66845f'.")

@@ -67,8 +67,6 @@ def _numbers(data: str, at: int, arc: bool) -> tuple[list[str], int]:
         after = _skip(_GAP, data, at) if found else at
         match = pattern.match(data, after)
         if match is None:
-            if "," in data[at:after]:
-                raise _unreadable(data, after)
             return found, _skip(_SPACE, data, at)
         value = float(match.group())
         if not math.isfinite(value):

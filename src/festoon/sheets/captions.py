@@ -21,11 +21,11 @@ CHECK_WORDS = "This line must measure 100 mm, or 3 15/16 in."
 
 CAPTION = (102.0, 29.0)
 """Width and height of the caption, mm."""
-_LONGEST = 30
+_LONGEST = 48
 """Letters of the panel's and the piece's name that the caption has room for."""
 _STEP = 4.0
-_KEEP = 14.0
-"""How far the caption stays inside the sheet's window, mm: clear of the strips where sheets lie on one another."""
+KEEP = 14.0
+"""How far the caption and the numbers stay inside the sheet's window, mm: clear of the seams and their letters."""
 
 _DIAMOND = 2.8
 _LETTER = 5.6
@@ -53,10 +53,10 @@ def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, at: tuple[floa
     told = whole if len(whole) <= _LONGEST else whole[: _LONGEST - 1].rstrip() + "…"
     return [
         text_record(f"{tile.name} of {len(tiling.tiles)}", (x + 1, y + 5.0), 20, serif=True, bold=True, anchor="left"),
-        *_arrow((x + 66.0, y + 6.0), 11.0, 0.0, both=False),
-        text_record("up", (x + 69.0, y + 6.0), 10, anchor="left"),
-        *_arrow((x + 84.0, y + 6.0), 11.0, panel.grain, both=True),
-        text_record("grain", (x + 90.0, y + 6.0), 10, anchor="left"),
+        *_arrow((x + 66.0, y + 5.0), 9.0, 0.0, both=False),
+        text_record("up", (x + 68.5, y + 5.0), 10, anchor="left"),
+        *_arrow((x + 84.0, y + 5.0), 9.0, panel.grain, both=True),
+        text_record("grain", (x + 89.5, y + 5.0), 10, anchor="left"),
         text_record(told, (x + 1, y + 12.0), 10, bold=True, anchor="left"),
         text_record("Right side of the cloth facing you.", (x + 1, y + 16.8), 10, anchor="left"),
         *check_line(x + 1, y + 22.5),
@@ -84,8 +84,8 @@ def clearest(ground: Ground, window: Window, taken: Sequence[Label] = ()) -> tup
     """
     left, top, right, bottom = window
     width, height = CAPTION
-    ys = np.arange(bottom - height - _KEEP, top + _KEEP - 1e-9, -_STEP)
-    xs = np.arange(left + _KEEP, right - width - _KEEP + 1e-9, _STEP)
+    ys = np.arange(bottom - height - KEEP, top + KEEP - 1e-9, -_STEP)
+    xs = np.arange(left + KEEP, right - width - KEEP + 1e-9, _STEP)
     corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     boxes = np.concatenate([corners, corners + CAPTION], axis=1)
     covered = ground.cost(boxes) + TAKEN * overlap(boxes, [t.box for t in taken])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -196,45 +196,38 @@ def through(drawing: Drawing, window: Window, at: tuple[float, float], scale: fl
 
 
 def path_records(geometry: Geometry, ink: Ink) -> list[Record]:
-    """A geometry already in mm on paper: its fill, then its lines; nothing for an empty one."""
-    records = []
+    """A geometry already in mm on paper as one record, filled if the ink fills; nothing for an empty one."""
     if ink.fill:
-        rings = [r for p in _polygons(geometry) for r in (p.exterior, *p.interiors)]
-        records += _runs(rings, {"fill": ink.fill, "stroke": None, "width": 0, "dash": None})
-    if ink.stroke:
+        lines = [ring for p in _polygons(geometry) for ring in (p.exterior, *p.interiors)]
+    else:
         lines = [g for g in shapely.get_parts(_as_lines(geometry)) if not g.is_empty]
-        records += _runs(
-            lines, {"fill": None, "stroke": ink.stroke, "width": ink.width, "dash": list(ink.dash) or None}
-        )
-    return records
-
-
-def _runs(lines: Sequence[Geometry], look: Record) -> list[Record]:
     if not lines:
         return []
     points = [shapely.get_coordinates(line) for line in lines]
     closed = [len(p) > 3 and bool(np.array_equal(p[0], p[-1])) for p in points]
     runs = [_mm(p[:-1] if c else p) for p, c in zip(points, closed, strict=True)]
+    look = {"fill": ink.fill, "stroke": ink.stroke, "width": ink.width, "dash": list(ink.dash) or None}
     return [{"kind": "path", "runs": runs, "closed": closed, **look}]
 
 
 def _shape_records(shape: Shape, window: Window, scale: float, shift: NDArray[np.float64]) -> list[Record]:
     """A shape clipped and carried to the paper. Its lines are clipped as lines, so no line runs along the window."""
     geometry, ink = shape.geometry, shape.ink
+    left, top, right, bottom = geometry.bounds
+    whole = left >= window[0] and top >= window[1] and right <= window[2] and bottom <= window[3]
 
     def seen(g: Geometry) -> Geometry:
-        left, top, right, bottom = window
-        clipped = shapely.clip_by_rect(g, left - 1e-6, top - 1e-6, right + 1e-6, bottom + 1e-6)
+        edges = (window[0] - 1e-6, window[1] - 1e-6, window[2] + 1e-6, window[3] + 1e-6)
+        clipped = g if whole else shapely.clip_by_rect(g, *edges)
         return shapely.transform(clipped, lambda p: p * scale + shift)
 
-    records = []
-    if ink.fill:
-        records += path_records(seen(geometry), Ink(None, fill=ink.fill))
+    if whole and not shape.words:
+        return path_records(seen(geometry), ink)
+    records = path_records(seen(geometry), replace(ink, stroke=None)) if ink.fill else []
     if ink.stroke:
         lines = seen(_as_lines(geometry))
-        records += path_records(lines, Ink(ink.stroke, ink.width, dash=ink.dash))
-        if shape.words:
-            records += _words_along(lines, shape.words)
+        records += path_records(lines, replace(ink, fill=None))
+        records += _words_along(lines, shape.words) if shape.words else []
     return records
 
 
@@ -259,8 +252,8 @@ def _polygons(geometry: Geometry) -> list[Polygon]:
 
 
 def _mm(values: ArrayLike) -> list[float]:
-    """Flat list of mm to the tenth of a micrometre: short files, and far below what paper can hold."""
-    flat: list[float] = (np.round(np.asarray(values, dtype=np.float64).ravel(), 4) + 0.0).tolist()
+    """Flat list of mm to the micrometre: short files, and far below what paper can hold."""
+    flat: list[float] = (np.round(np.asarray(values, dtype=np.float64).ravel(), 3) + 0.0).tolist()
     return flat
 
 

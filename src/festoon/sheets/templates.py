@@ -13,7 +13,7 @@ from festoon.layout import Layout
 from festoon.measure import show_length
 from festoon.piece import Panel
 from festoon.sheets import style
-from festoon.sheets.captions import CAPTION, caption, check_line, clearest, seams
+from festoon.sheets.captions import CAPTION, KEEP, caption, check_line, clearest, seams
 from festoon.sheets.drawing import (
     CENTRE,
     CROSS,
@@ -33,7 +33,7 @@ from festoon.sheets.drawing import (
 )
 from festoon.sheets.ground import Ground
 from festoon.sheets.labels import Label, cross, number_hoopings
-from festoon.sheets.tiles import MARGIN, OVERLAP, Paper, Tiling, Window, paper_named, tiling
+from festoon.sheets.tiles import MARGIN, Paper, Tiling, Window, paper_named, tiling
 from festoon.sheets.typeset import typeset
 
 Units = Literal["mm", "inch"]
@@ -96,7 +96,7 @@ def _sheets(
         window = tile.window
         x, y = clearest(ground, window, drawing.names)
         middle = (window[0] + x + CAPTION[0] / 2, window[1] + y + CAPTION[1] / 2)
-        inner = (window[0] + OVERLAP, window[1] + OVERLAP, window[2] - OVERLAP, window[3] - OVERLAP)
+        inner = (window[0] + KEEP, window[1] + KEEP, window[2] - KEEP, window[3] - KEEP)
         taken = [*drawing.names, Label("", middle, CAPTION)]
         numbered = replace(drawing, numbers=tuple(number_hoopings(hoopings, ground, taken, within=inner)))
         sheets.append(
@@ -137,7 +137,7 @@ def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tilin
     right, bottom = (max(t.window[i] for t in everything) for i in (2, 3))
     scale = min(_MAP[0] / (right - left), _MAP[1] / (bottom - top))
     unit = _MAP_LETTERING / scale
-    shapes = tuple(Shape(shapely.simplify(s.geometry, 0.05 / scale), s.ink) for s in drawing.shapes)
+    shapes = tuple(_on_map(s, scale) for s in drawing.shapes)
     small = Drawing(shapes, drawing.marks, (), tuple(number_hoopings(hoopings, ground, (), unit)), unit, _MAP_ARM)
     window = (left, top, right, bottom)
     records = through(small, window, (0.0, 0.0), scale)
@@ -161,6 +161,12 @@ def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tilin
             )
         )
     return {"size": [(right - left) * scale, (bottom - top) * scale], "records": records}
+
+
+def _on_map(shape: Shape, scale: float) -> Shape:
+    """A shape as the map shows it: coarser, stitching as plain areas, nothing written along it."""
+    ink = Ink(None, fill=style.mixed(shape.ink.stroke or style.INK, style.WHITE, 0.4)) if shape.ink.fill else shape.ink
+    return Shape(shapely.simplify(shape.geometry, 0.1 / scale, preserve_topology=False), ink)
 
 
 def _fit_to_page(paper: Paper) -> str:

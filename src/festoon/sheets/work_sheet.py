@@ -114,7 +114,12 @@ def _hooping(
     blocks = stitching.thread_blocks()
     threads = [stitching.threads[int(stitching.thread[start])] for start, _ in blocks]
     counts = [int(stitching.is_stitch[start:stop].sum()) for start, stop in blocks]
-    marks = [m.name for m in hooping.marks]
+    marks = sorted(hooping.marks, key=lambda m: (len(m.name), m.name))
+    names = listed([m.name for m in marks])
+    earlier = {
+        m.name for h in division.hoopings if h.panel == panel.name and h.number < hooping.number for m in h.marks
+    }
+    new = [m.name for m in marks if m.name not in earlier]
     return {
         "number": str(hooping.number),
         "of": str(division.count),
@@ -124,18 +129,18 @@ def _hooping(
         "after": _after(hooping.after),
         "turned": _turned(hooping.field.turn, hooping.hoop.name),
         "float": _floated(hooping.float_sides, panel.name),
-        "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in hooping.marks],
+        "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in marks],
         "threads": [{**_thread(t, bench), "stitches": f"{n:,}"} for t, n in zip(threads, counts, strict=True)],
         "needle": f"{bench.needle.size} {bench.needle.point}",
         "stitches": f"{minutes.stitches:,}",
         "minutes": _time(minutes.total),
         "sewing": _time(minutes.sewing),
         "error": f"within {_up(hooping.expected.mm):.1f} mm",
-        "confidence": f"{hooping.expected.confidence * 100:g} per cent",
+        "confidence": f"{hooping.expected.confidence * 100:g} times in 100",
         "steps": [
-            f"Mark {listed(marks)} on the cloth",
+            f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
             "Hoop",
-            f"Needle check at {listed(marks)}",
+            f"Needle check at {names}",
             "Sew",
             "Out of the hoop",
         ],
@@ -150,8 +155,8 @@ def _thread(thread: Thread, bench: Bench) -> dict[str, str]:
 
 def _after(numbers: tuple[int, ...]) -> str:
     if not numbers:
-        return "May come first"
-    return f"After hooping{'s' if len(numbers) > 1 else ''} {listed([str(n) for n in numbers])}"
+        return ""
+    return f"after hooping{'s' if len(numbers) > 1 else ''} {listed([str(n) for n in numbers])}"
 
 
 def _turned(turn: float, hoop: str) -> str:

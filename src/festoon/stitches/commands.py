@@ -20,7 +20,7 @@ from festoon.stitches.stitching import Act, Stitching
 from festoon.stitches.thread import Thread
 
 UNIT = 0.1
-"""The grid of every home machine's file, mm (trade table 14.1)."""
+"""The grid of every home machine's file, mm (the open descriptions of the formats)."""
 
 FARTHEST = 2000.0
 """No record may lie farther than this from the middle of the field, mm: no machine reaches 2 m (own limit)."""
@@ -99,7 +99,7 @@ def within_reach(orders: Iterable[Order], reach: int) -> list[Order]:
     """The same orders with every long way cut into equal moves, so that none exceeds `reach` units on an axis.
 
     The last part of a long stitch stays a stitch, so no penetration is added, lost or shifted. A way of m units on
-    its longer axis takes ceil(m / reach) orders (trade table 14.W4).
+    its longer axis takes ceil(m / reach) orders.
     """
     short: list[Order] = []
     x, y = 0, 0

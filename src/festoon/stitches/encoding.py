@@ -27,13 +27,13 @@ Format = Literal["dst", "exp", "pes", "jef", "vp3"]
 FORMATS: tuple[Format, ...] = get_args(Format)
 
 REACH: dict[str, int] = {"dst": 121, "exp": 127, "pes": 2047, "jef": 127, "vp3": vp3.REACH}
-"""How far one record reaches on an axis, 0.1 mm: dst from trade table 14.1; the others from their field widths."""
+"""How far one record reaches on an axis, 0.1 mm: dst as openly documented; the others from their field widths."""
 
 LABEL = "Festoon"
 """The design's label inside dst and pes."""
 
 MOST_CHANGES = {"pes": 254, "dst": 999}
-"""Thread changes and stops that the count in the header holds (trade table 14.5 for dst; one byte in pes)."""
+"""Thread changes and stops that the count in the header holds (three digits in dst, as openly documented; one byte in pes)."""
 
 _TRIM_JUMPS = 3
 _LIBRARY: Any = pyembroidery

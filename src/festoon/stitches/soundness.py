@@ -1,6 +1,6 @@
 """Checks of a stitch file's bytes before they are read: empty, cut short, or of another kind than its name says.
 
-The layouts are those of trade table 14 for dst and of the stitch-file library's source for the others.
+The layouts are the openly documented one for dst and those of the stitch-file library's source for the others.
 """
 
 from __future__ import annotations
@@ -98,7 +98,7 @@ _DST_HEAD = 512
 
 
 def _check_dst(data: bytes) -> None:
-    """A header of 512 bytes, records of three with both lowest bits set, an end record (trade table 14.1 to 14.5)."""
+    """A header of 512 bytes, records of three with both lowest bits set, an end record (as openly documented)."""
     head = data[:_DST_HEAD]
     if not head.startswith(b"LA:") and head.strip(b" \0"):
         raise StitchFileError("it does not begin as a dst file does.", remedy=RENAME)

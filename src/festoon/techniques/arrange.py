@@ -17,6 +17,9 @@ from festoon.work.fields import Angle, Length, PositiveLength, Table
 MOST = 1000
 """The most repeats of one element; more is a slip of the pen (common practice)."""
 
+MITRE = 2.0
+"""A motif beside a sharp corner stands at most so many times `aside` from it (common practice)."""
+
 
 class Row(Table):
     """A straight row, its middle at the element's place."""
@@ -59,7 +62,8 @@ def in_row(row: Row, at: tuple[float, float], turn: float, mirrored: bool) -> li
     run = math.radians(row.direction)
     step = row.spacing * np.array([math.cos(run), math.sin(run)])
     middle = (row.count - 1) / 2
-    return [Pose(*(np.array(at) + (i - middle) * step).tolist(), turn, mirrored) for i in range(row.count)]
+    places = (np.array(at) + (i - middle) * step for i in range(row.count))
+    return [Pose(float(x), float(y), turn, mirrored) for x, y in places]
 
 
 def in_ring(ring: Ring, at: tuple[float, float], turn: float, mirrored: bool) -> list[Pose]:
@@ -76,38 +80,41 @@ def in_ring(ring: Ring, at: tuple[float, float], turn: float, mirrored: bool) ->
 def in_pair(pair: Pair, at: tuple[float, float], turn: float, mirrored: bool) -> list[Pose]:
     """The two poses of a mirrored pair: the element as it is on the right of the line, mirrored on the left."""
     across = Pose(at[0], at[1], pair.axis)
-    right = Pose(*across.apply([pair.apart / 2, 0.0]).tolist(), turn, mirrored)
-    left = Pose(*across.apply([-pair.apart / 2, 0.0]).tolist(), 2 * pair.axis - turn, not mirrored)
-    return [left, right]
+    (xl, yl), (xr, yr) = across.apply([[-pair.apart / 2, 0.0], [pair.apart / 2, 0.0]]).tolist()
+    return [Pose(xl, yl, 2 * pair.axis - turn, not mirrored), Pose(xr, yr, turn, mirrored)]
 
 
 def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Pose]:
-    """Poses along a line, in its own direction, whole repeats on every stretch between corners."""
+    """Poses along a line, in its own direction, whole repeats on every stretch between corners.
+
+    A loop without corners begins at the line's start. At a corner the motif's bearing halves the turn, and beside the
+    line it stands where the rows of both stretches meet. Raises PieceError for more than MOST repeats.
+    """
     legs = line.legs()
-    whole_loop = line.closed and len(legs) == 1
+    smooth_loop = line.closed and not line.corners()
+    if sum(leg.length for leg in legs) / along.spacing > 2 * MOST:
+        raise _too_many(along)
     poses: list[Pose] = []
     for k, leg in enumerate(legs):
         count = fit_repeats(leg.length, along.spacing).count
-        if along.corners and not whole_loop:
-            stops = np.linspace(0.0, leg.length, count + 1)
-            stops = stops[: count + 1 if k == len(legs) - 1 and not line.closed else count]
-        else:
-            stops = (np.arange(count) + (0.0 if whole_loop else 0.5)) * leg.length / count
-        at, bearings = leg.points(stops), leg.turns(stops)
-        if along.corners and not whole_loop and (k > 0 or line.closed):
-            before = legs[k - 1].turns(np.array([legs[k - 1].length]))[0]
-            bearings = bearings.copy()
-            bearings[0] = before + _signed(bearings[0] - before) / 2
-        for (x, y), bearing in zip(at.tolist(), bearings.tolist(), strict=True):
-            beside = Pose(x, y, bearing).apply([0.0, along.aside]).tolist()
-            poses.append(Pose(beside[0], beside[1], turn + (bearing if along.follow else 0.0), mirrored))
+        beginning = 0.0 if smooth_loop or along.corners else 0.5
+        ends_here = along.corners and not line.closed and k == len(legs) - 1
+        stops = (np.arange(count + ends_here) + beginning) * leg.length / count
+        bearings, aside = leg.turns(stops), np.full(len(stops), along.aside)
+        if along.corners and not smooth_loop and (k > 0 or line.closed):
+            before = float(legs[k - 1].turns([legs[k - 1].length])[0])
+            half = ((bearings[0] - before + 180.0) % 360.0 - 180.0) / 2
+            bearings[0], aside[0] = before + half, along.aside / max(math.cos(math.radians(half)), 1 / MITRE)
+        for (x, y), bearing, by in zip(leg.points(stops).tolist(), bearings.tolist(), aside.tolist(), strict=True):
+            across, down = Pose(x, y, bearing).apply([0.0, by]).tolist()
+            poses.append(Pose(across, down, turn + (bearing if along.follow else 0.0), mirrored))
     if len(poses) > MOST:
-        raise PieceError(
-            f"the spacing of {along.spacing:g} mm would set out {len(poses)} repeats.",
-            remedy=f"Festoon sets out at most {MOST}; make the spacing larger.",
-        )
+        raise _too_many(along)
     return poses
 
 
-def _signed(turn: float) -> float:
-    return (turn + 180.0) % 360.0 - 180.0
+def _too_many(along: Along) -> PieceError:
+    return PieceError(
+        f"the spacing of {along.spacing:g} mm would set out more than {MOST} repeats.",
+        remedy=f"Festoon sets out at most {MOST}; make the spacing larger.",
+    )

@@ -31,22 +31,27 @@ class Join(ElementBase):
     kind: Literal["join"] = Field(description="'join'.")
     start: str | None = Field(None, alias="from", description="The part that it leaves: 'sprig-2'.")
     end: str | None = Field(None, alias="to", description="The part that it comes to: 'sprig-3'.")
-    through: str | None = Field(None, description="Instead of from and to: an element, whose parts are linked in order.")
+    through: str | None = Field(
+        None, description="Instead of from and to: an element, whose parts are linked in order."
+    )
     closed: bool = Field(False, description="With through: true links the last part to the first as well.")
     path: str | None = Field(None, description="Instead of parts: a named line of the panel, or SVG path data in mm.")
     leave: Spot | None = Field(
-        None, description="The point it leaves, right and down from the motif's own point, before the motif is turned. "
-        "Left out: the nearest stitched edge."
+        None,
+        description="The point it leaves, right and down from the motif's own point, before the motif is turned. "
+        "Left out: the nearest stitched edge.",
     )
     arrive: Spot | None = Field(None, description="The point it comes to, said in the same way.")
-    bow: Length = Field(0.0, description="How far the curve swings to the right of the straight way; less than 0: left.")
+    bow: Length = Field(
+        0.0, description="How far the curve swings to the right of the straight way; less than 0: left."
+    )
     via: tuple[Spot, ...] = Field((), description="Points on the panel that the curve passes smoothly, instead of bow.")
     stitch: Literal["satin", "zigzag", "running"] = Field("satin", description="'satin', 'zigzag' or 'running'.")
     width: PositiveLength = Field(2.4, description="Width of the column.")
     spacing: PositiveLength | None = Field(
         None, description="From hole to hole on one side. Left out: 0.4 mm for satin, 1.0 mm for zigzag."
     )
-    length: PositiveLength = Field(2.5, description="Stitch length of a running join and of the underlay.")
+    length: PositiveLength = Field(2.5, description="Stitch length of a running join.")
     taper: Length = Field(0.0, ge=0, description="Length over which the width grows from the tip at either end.")
     tip: PositiveLength = Field(0.8, description="Width at the very ends of a tapered join.")
     tuck: Length = Field(3.0, ge=0, description="How far each end runs on over (or under) the motif it meets.")
@@ -66,6 +71,11 @@ class Join(ElementBase):
             raise ValueError("its tip is wider than its width. Make tip the smaller of the two.")
         if self.via and self.bow:
             raise ValueError('"via" and "bow" both say how it bends. Keep one of them.')
+        if self.closed and self.through is None:
+            raise ValueError('"closed" belongs to "through". Take it out.')
+        idle = [word for word in ("leave", "arrive", "bow", "via") if self.path is not None and getattr(self, word)]
+        if idle:
+            raise ValueError(f'"path" already says where it runs. Take out "{idle[0]}".')
         return self
 
 
@@ -97,13 +107,13 @@ def work(join: Join, setting: Setting) -> Work:
             )
         )
         if link:
-            findings.extend(_loose_ends(name, course, link))
+            findings.extend(_loose_ends(name, course, join.tuck, link))
     return Work(
         element=join.name,
         panel=setting.panel,
         parts=tuple(parts),
         lines=tuple(Line("placement", c.flatten(0.05), label=p.name) for c, p in zip(courses, parts, strict=True)),
-        handles=tuple(Handle(p.name, _middle(c), "bow") for c, p in zip(courses, parts, strict=True)),
+        handles=tuple(Handle(p.name, _middle(c), "bow") for c, p in zip(courses, parts, strict=True) if _bends(join)),
         findings=tuple(findings),
         sentences=_sentences(join),
     )
@@ -115,14 +125,17 @@ def laid(join: Join, course: Path, thread: Thread) -> Stitching:
     if join.stitch == "running":
         return lock(run(course, join.length, thread=thread))
     if join.stitch == "zigzag":
-        return lock(zigzag(course, width, join.spacing or 1.0, thread=thread))
-    return lock(satin(course, width, join.spacing or 0.4, thread=thread))
+        return lock(zigzag(course, width, join.spacing or ZIGZAG_SPACING, thread=thread))
+    return lock(satin(course, width, join.spacing or SATIN_SPACING, thread=thread))
 
 
 def tapered(
     width: float, tip: float, taper: float, length: float
 ) -> Callable[[NDArray[np.float64]], NDArray[np.float64]]:
-    """Width (mm) at fraction f of a column `length` mm long: from `tip` to `width` over `taper` mm at both ends, eased."""
+    """Width (mm) at fraction f of a column `length` mm long: at both ends it eases from `tip` to `width` in `taper` mm.
+
+    Where the column is shorter than two tapers they meet in its middle.
+    """
 
     def at(f: NDArray[np.float64]) -> NDArray[np.float64]:
         if taper <= 0:
@@ -150,7 +163,8 @@ def _links(join: Join, setting: Setting) -> list[tuple[Part, Part] | None]:
     for name, found in ((join.start, start), (join.end, end)):
         if len(found) > 1:
             raise PieceError(
-                f'"{name}" stands {len(found)} times on the panel.', remedy=f'Say which one: "{found[0].name}", for example.'
+                f'"{name}" stands {len(found)} times on the panel.',
+                remedy=f'Say which one: "{found[0].name}", for example.',
             )
     return [(start[0], end[0])]
 
@@ -189,12 +203,11 @@ def _ends(join: Join, first: Part, last: Part) -> tuple[NDArray[np.float64], NDA
     return a, b
 
 
-def _loose_ends(name: str, course: Path, link: tuple[Part, Part]) -> list[Finding]:
-    """An end that nowhere lies on its motif leaves a gap between them."""
-    s, reach = course.length, min(course.length / 2, 6.0)
+def _loose_ends(name: str, course: Path, tuck: float, link: tuple[Part, Part]) -> list[Finding]:
+    """An end whose tuck nowhere lies on its motif leaves a gap between them."""
     loose = []
-    for part, a, b in ((link[0], 0.0, reach), (link[1], s - reach, s)):
-        gap = LineString(course.points(np.linspace(a, b, 25))).distance(part.region)
+    for part, a, b in ((link[0], 0.0, tuck), (link[1], course.length - tuck, course.length)):
+        gap = LineString(course.points([a, b])).distance(part.region)
         if gap > TOUCHING:
             loose.append(
                 Finding(
@@ -209,6 +222,11 @@ def _loose_ends(name: str, course: Path, link: tuple[Part, Part]) -> list[Findin
     return loose
 
 
+def _bends(join: Join) -> bool:
+    """Whether it is `bow` that says how it bends."""
+    return join.path is None and not join.via
+
+
 def _middle(course: Path) -> tuple[float, float]:
     x, y = course.at(course.length / 2).tolist()
     return x, y
@@ -218,12 +236,18 @@ def _sentences(join: Join) -> tuple[Sentence, ...]:
     if join.path is not None:
         way = Sentence("It follows {path}.", (("path", "path"),))
     elif join.through is not None:
-        way = Sentence("It links {through} one to the next, bowed {bow}.", (("through", "through"), ("bow", "bow")))
+        way = _way("It links {through} one to the next", (("through", "through"),), join)
     else:
-        words = (("from", "start"), ("to", "end"), ("bow", "bow"))
-        way = Sentence("It goes from {from} to {to}, bowed {bow}.", words)
-    column = "Its {stitch} is {width} wide and tucked {tuck} at each end."
-    return way, Sentence(column, tuple((w, w) for w in ("stitch", "width", "tuck")))
+        way = _way("It goes from {from} to {to}", (("from", "start"), ("to", "end")), join)
+    words = ("stitch", "width") if join.path is not None else ("stitch", "width", "tuck")
+    column = "Its {stitch} is {width} wide" + (" and tucked {tuck} at each end." if "tuck" in words else ".")
+    return way, Sentence(column, tuple((w, w) for w in words))
+
+
+def _way(text: str, gaps: tuple[tuple[str, str], ...], join: Join) -> Sentence:
+    if _bends(join):
+        return Sentence(text + ", bowed {bow}.", (*gaps, ("bow", "bow")))
+    return Sentence(text + ", past {via}.", (*gaps, ("via", "via")))
 
 
 TECHNIQUE = Technique(kind="join", model=Join, needs=needs, work=work)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field, model_validator
 from shapely.affinity import affine_transform
 
-from festoon.errors import FestoonError
+from festoon.errors import FestoonError, PieceError
 from festoon.plane import Pose
 from festoon.stitches import Stitching, outlines_by_thread, stitched_region
 from festoon.techniques.arrange import Along, Pair, Ring, Row, along_line, in_pair, in_ring, in_row
@@ -31,6 +32,9 @@ class Motif(ElementBase):
         description="The point of the motif that is set on its place: 'centre', 'start' (where the file's own "
         "coordinates begin), or right and down from its centre.",
     )
+    threads: tuple[str, ...] = Field(
+        (), description="Threads of the bench for the file's threads, in order. Left out: the colours in the file."
+    )
     row: Row | None = Field(None, description="Several in a row.")
     ring: Ring | None = Field(None, description="Several in a ring.")
     pair: Pair | None = Field(None, description="Two that mirror each other.")
@@ -48,7 +52,7 @@ class Motif(ElementBase):
 
 def work(motif: Motif, setting: Setting) -> Work:
     """Every repeat of the motif as a part; the region is traced once and carried along."""
-    own = _about_reference(setting.motif(motif.file), motif.by)
+    own = _about_reference(_threaded(motif, setting), motif.by)
     region, outlines = stitched_region(own), outlines_by_thread(own)
     poses = _poses(motif, setting)
     parts = tuple(
@@ -70,6 +74,20 @@ def work(motif: Motif, setting: Setting) -> Work:
         handles=(Handle("place", _at(motif, setting), "at"),) if motif.along is None else (),
         sentences=_sentences(motif),
     )
+
+
+def _threaded(motif: Motif, setting: Setting) -> Stitching:
+    """The file's stitching with the threads that the worker named for it, or with its own."""
+    stitching = setting.motif(motif.file)
+    if not motif.threads:
+        return stitching
+    if len(motif.threads) != len(stitching.threads):
+        raise PieceError(
+            f"threads names {len(motif.threads)}, but {motif.file} has {len(stitching.threads)}.",
+            where=f'motif "{motif.name}"',
+            remedy="Name one for each, in the file's order; a thread may be named again.",
+        )
+    return replace(stitching, threads=tuple(setting.thread(name) for name in motif.threads))
 
 
 def _about_reference(stitching: Stitching, by: str | tuple[float, float]) -> Stitching:
@@ -106,18 +124,20 @@ def _poses(motif: Motif, setting: Setting) -> list[Pose]:
 def _sentences(motif: Motif) -> tuple[Sentence, ...]:
     stands = Sentence("Its {by} stands at {at}, turned {turn}.", (("by", "by"), ("at", "at"), ("turn", "turn")))
     if motif.row:
-        told = ("{count} in a row, {spacing} from one to the next, running {direction}.", "row")
-        words = ("count", "spacing", "direction")
-    elif motif.ring:
-        told, words = ("{count} in a ring of radius {radius}.", "ring"), ("count", "radius")
-    elif motif.pair:
-        told, words = ("Two that mirror each other, {apart} apart.", "pair"), ("apart",)
-    elif motif.along:
-        told = ("Repeated along {line}, about {spacing} from one to the next.", "along")
-        return (Sentence(told[0], tuple((w, f"along.{w}") for w in ("line", "spacing"))),)
-    else:
-        return (stands,)
-    return stands, Sentence(told[0], tuple((w, f"{told[1]}.{w}") for w in words))
+        text = "{count} in a row, {spacing} from one to the next, running {direction}."
+        return stands, _set_out(text, "row", ("count", "spacing", "direction"))
+    if motif.ring:
+        return stands, _set_out("{count} in a ring of radius {radius}.", "ring", ("count", "radius"))
+    if motif.pair:
+        return stands, _set_out("Two that mirror each other, {apart} apart.", "pair", ("apart",))
+    if motif.along:
+        text = "Repeated along {line}, about {spacing} from one to the next."
+        return (_set_out(text, "along", ("line", "spacing")),)
+    return (stands,)
+
+
+def _set_out(text: str, arrangement: str, words: tuple[str, ...]) -> Sentence:
+    return Sentence(text, tuple((w, f"{arrangement}.{w}") for w in words))
 
 
 TECHNIQUE = Technique(kind="motif", model=Motif, needs=lambda motif: (), work=work)

@@ -14,6 +14,7 @@ from festoon.errors import PieceError
 from festoon.stitches.lay import fill
 from festoon.stitches.lay.fill import FILL_ROW
 from festoon.stitches.lay.limits import MAX_STITCH
+from festoon.stitches.lay.rows import sections
 from festoon.stitches.thread import Thread
 
 THREAD = Thread("#204080")
@@ -105,7 +106,26 @@ def test_a_limb_that_widens_into_a_bar_is_not_sewn_twice():
     """Where the shape leaps sideways a new section begins on the near side, so no row lies on a long way back."""
     bar = shapely.box(20, 0, 24, 10).union(shapely.box(0, 10, 24, 14))
     stitching = fill(bar, angle=0, thread=THREAD)
-    assert stitching.laid_lengths().sum() == pytest.approx(bar.area / FILL_ROW, rel=0.1)
+    rows, turns = bar.area / FILL_ROW, 34 * FILL_ROW
+    assert stitching.laid_lengths().sum() == pytest.approx(rows + turns, abs=5)
+
+
+def test_no_long_way_shows_on_rows_already_sewn():
+    """Between the teeth of a comb the thread is cut, not carried up over the rows."""
+    stitching = fill(COMB, angle=0, thread=THREAD)
+    k = stitching.laid()
+    assert np.abs(stitching.points[k, 1] - stitching.points[k - 1, 1]).max() < 1.0
+    assert len(stitching.runs()) == 3
+
+
+@every_shape
+def test_sections_hold_every_row_piece_once(shape):
+    for part in shapely.get_parts(shape):
+        found = sections(part, 0.4, MAX_STITCH)
+        assert all((np.diff(s.number) == 1).all() for s in found)
+        strips = shapely.union_all([s.area(0.4) for s in found])
+        assert sum(s.area(0.4).area for s in found) == pytest.approx(strips.area, rel=0.03)
+        assert strips.intersection(part).area > 0.97 * part.area
 
 
 @given(st.floats(-180, 180), st.floats(2, 6), st.floats(0.3, 1.5))

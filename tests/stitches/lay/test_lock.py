@@ -24,6 +24,11 @@ def test_one_stitch():
     assert LOCK_STITCH == 0.7
 
 
+def test_a_stitch_too_short_for_the_lock_is_halved():
+    locked = lock(from_points([[0, 0], [1, 0]], GREEN))
+    assert locked.points[:4, 0] == pytest.approx([0, 0.5, 0, 0.5])
+
+
 def test_a_first_stitch_too_short_to_lock_in_is_looked_past():
     locked = lock(from_points([[0, 0], [0.2, 0], [0.2, 5], [0.2, 10]], GREEN))
     q = locked.points[1]

@@ -108,8 +108,11 @@ def test_inner_rail_of_a_sharp_corner_does_not_fold():
     assert holes[:, 0].max() == pytest.approx(22, abs=0.01)
     legs = LineString([[0, 0], [20, 0], [20, 20]]).buffer(2.01, cap_style="flat")
     assert all(legs.covers(LineString(pair)) for pair in itertools.pairwise(holes))
-    left = holes[::2]
-    assert steps(left).max() < 0.42
+    assert steps(holes[::2]).max() < 0.42
+    inner = holes[1::2]
+    on_edge = np.isclose(inner[:, 1], 2)
+    assert inner[on_edge, 0].max() == pytest.approx(18, abs=0.3)
+    assert inner[on_edge, 0].max() <= 18 + 1e-6  # the edges inside meet at (18, 2)
 
 
 def test_width_may_vary():

@@ -36,7 +36,9 @@ UNDERLAY_INSET = 0.8
 SHOWS = 1.5
 """mm of thread over rows already sewn that may show; a longer way is cut instead. Common practice."""
 _EDGE = 0.5
-"""mm at the edge of what is sewn where a thread along it does not show. Common practice."""
+"""mm at the edge of what is sewn where a thread along it hardly shows. Common practice."""
+_ALONG = 8.0
+"""mm that a thread may go along such an edge. Common practice."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,7 +146,7 @@ def _sew(part: Polygon, under: list[_Block], top: list[_Block]) -> list[Points]:
                 else:
                     runs[-1].extend([way, r])
             done = waiting.pop(k)
-            sewn = sewn.union(done.area.buffer(-_EDGE)) if layer is top else sewn
+            sewn = sewn.union(done.area) if layer is top else sewn
     return [np.concatenate(r) for r in runs]
 
 
@@ -162,10 +164,15 @@ def _way(ways: Ways, start: Points, end: Points, sewn: BaseGeometry | None) -> P
     route = ways.between(start, end)
     if route is None:
         return None
-    if sewn is not None and shapely.linestrings(route).intersection(sewn).length > SHOWS:
+    if sewn is not None and _shows(shapely.linestrings(route), sewn):
         return None
     holes = [np.zeros((0, 2))]
     for a, b in itertools.pairwise(route):
         n = max(1, math.ceil(math.dist(a, b) / RUN_LENGTH - 1e-9))
         holes.append(a + (np.arange(1, n + 1) / n)[:, None] * (b - a))
     return np.concatenate(holes)[:-1]
+
+
+def _shows(way: BaseGeometry, sewn: BaseGeometry) -> bool:
+    over, inside = way.intersection(sewn).length, way.intersection(sewn.buffer(-_EDGE)).length
+    return bool(over > _ALONG or inside > SHOWS)

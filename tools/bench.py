@@ -1,0 +1,144 @@
+"""`make bench`: how long the main things take, each as a ratio to a plain reference in the same run.
+
+Ratios hold on any machine; seconds are this machine's own and are printed beside them.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pyembroidery
+from scipy.optimize import linprog
+
+from festoon.hooping.assignment import Task
+from festoon.hooping.candidates import candidates
+from festoon.hooping.cover import divide_blocks
+from festoon.hooping.fitting import Turns
+from festoon.plane import Pose
+from festoon.stitches import FORMATS, Thread, encode, from_points, read_stitches, write_stitches
+
+ROOT = Path(__file__).parent.parent
+FIELD = (100.0, 100.0)
+
+
+def median_seconds(work: Callable[[], object], rounds: int = 3) -> float:
+    """The median time of a few rounds, after one that is not counted."""
+    work()
+    taken = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        work()
+        taken.append(time.perf_counter() - start)
+    return sorted(taken)[rounds // 2]
+
+
+def line(what: str, seconds: float, against: str = "", reference: float = 0.0) -> None:
+    """One line of the report."""
+    ratio = f"{seconds / reference:8.2f} x  {against} ({reference:.3f} s)" if reference else ""
+    print(f"{what:58s}{seconds:8.3f} s  {ratio}")
+
+
+def whole_example() -> None:
+    """`festoon make` on the example as its own process, against a process that only loads the same libraries."""
+    libraries = "import cv2, numpy, pydantic, pyembroidery, rich, scipy.optimize, shapely, typer, typst"
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("sea-holly-cushion", "tablecloth-hem"):
+            out = os.path.join(folder, name)
+            command = [sys.executable, "-m", "festoon", "make", str(ROOT / "examples" / name), "-o", out]
+            seconds = median_seconds(lambda c=command: subprocess.run(c, check=True, capture_output=True))
+            loading = median_seconds(lambda: subprocess.run([sys.executable, "-c", libraries], check=True))
+            line(f"festoon make {name}", seconds, "loading the libraries alone", loading)
+    peak = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(f"{'its peak memory':58s}{peak:8.0f} MB")
+
+
+def border(count: int) -> list[np.ndarray]:
+    """Rectangles of a border round a cloth: `count` motifs with leaves between, in a fixed order."""
+    rng = np.random.default_rng(20260)
+    side = count // 4
+    blocks = []
+    for k in range(count):
+        along, edge = 38.0 * (k % side), k // side
+        reach = 38.0 * side
+        x, y = ((along, 0.0), (reach, along), (reach - along, reach), (0.0, reach - along))[edge]
+        w, h = rng.uniform(24, 44, 2)
+        x, y = np.array([x, y]) + rng.uniform(-3, 3, 2)
+        blocks.append(np.array([[x, y], [x + w, y], [x + w, y + h], [x, y + h]]))
+    return blocks
+
+
+def plain_cover(blocks: list[np.ndarray]) -> int:
+    """The same count by looking at every corner position in plain Python, and one integer programme over all."""
+    low = [b.min(axis=0) for b in blocks]
+    high = [b.max(axis=0) for b in blocks]
+    held = set()
+    for left in low:
+        for top in low:
+            held.add(
+                tuple(
+                    i
+                    for i in range(len(blocks))
+                    if low[i][0] >= left[0]
+                    and low[i][1] >= top[1]
+                    and high[i][0] <= left[0] + FIELD[0]
+                    and high[i][1] <= top[1] + FIELD[1]
+                )
+            )
+    fields = [h for h in held if h]
+    owed = np.zeros((len(blocks), len(fields)))
+    for f, members in enumerate(fields):
+        owed[list(members), f] = -1.0
+    return round(linprog(np.ones(len(fields)), owed, -np.ones(len(blocks)), bounds=(0, 1), integrality=1).fun)
+
+
+def dividing() -> None:
+    """300 blocks of a border, with layers and touching neighbours."""
+    blocks = border(300)
+    touching = tuple((k, k + 1) for k in range(299))
+    task = Task(300, beneath=touching[::2], touching=touching, threads=tuple(frozenset({k % 4}) for k in range(300)))
+    found: list[int] = []
+
+    def ours() -> None:
+        cover = divide_blocks(task, candidates(blocks, FIELD, Turns((0.0,))))
+        found[:] = [len(cover.groups), cover.lower_bound]
+
+    seconds = median_seconds(ours)
+    start = time.perf_counter()
+    count = plain_cover(blocks)
+    line("300 blocks divided, ordered and assigned", seconds, "plain cover alone", time.perf_counter() - start)
+    print(f"    {found[0]} hoopings, bound {found[1]}; the plain cover finds {count}")
+
+
+def formats() -> None:
+    """100,000 stitches read, placed and written, against the format library's own reading and writing."""
+    t = np.arange(100_000) * 0.02
+    wave = np.column_stack([t % 90 - 45, 40 * np.sin(t / 9) + np.where(np.arange(len(t)) % 2, 1.5, 0.0)])
+    stitching = from_points(wave, Thread("#336699"))
+    with tempfile.TemporaryDirectory() as folder:
+        for suffix in FORMATS:
+            path = Path(folder) / f"wave.{suffix}"
+            write_stitches(stitching, path)
+
+            def ours(path: Path = path, suffix: str = suffix) -> None:
+                encode(read_stitches(path).placed(Pose(0.3, -0.2, 90.0)), suffix)
+
+            def library(path: Path = path) -> None:
+                pyembroidery.write(pyembroidery.read(str(path)), str(path.with_stem("library")))
+
+            seconds, reference = median_seconds(ours), median_seconds(library)
+            line(f"100,000 stitches read, placed, written, checked: {suffix}", seconds, "the library alone", reference)
+            print(f"    the library's share of it {min(1.0, reference / seconds):.0%}")
+
+
+if __name__ == "__main__":
+    whole_example()
+    dividing()
+    formats()
