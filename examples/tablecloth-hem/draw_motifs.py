@@ -28,7 +28,7 @@ Spot = tuple[float, float]
 Leaf = tuple[Spot, float, float, float]
 """Its foot, mm; where it points, degrees from upright; its length and how far it bends to the right, mm."""
 
-SPACING = 0.44
+SPACING = 0.45
 """mm, hole to hole on one side of a column."""
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
@@ -64,14 +64,15 @@ def stem(points: Sequence[Spot], width: float) -> Stitching:
 
 
 def leaf(foot: Spot, turn: float, length: float, bow: float) -> Stitching:
-    """A narrow leaf, sewn across."""
+    """A narrow leaf, sewn across from the tip back to the foot."""
     rib = arc_through(foot, Pose(*foot, turn).apply([0.0, -length]), bow)
-    return sewn([satin(rib, _lance, SPACING, thread=GREEN, underlay="centre", tip=0.7)])
+    back = satin(rib.reversed(), _lance, SPACING, thread=GREEN, tip=0.7)
+    return sewn([run(rib, TRAVEL, thread=GREEN), back])
 
 
 def _lance(f: Floats) -> Floats:
-    """The width of a leaf, mm, from its foot (0) to its tip (1)."""
-    width: Floats = 3.3 * (f / 0.4) ** 0.7 * ((1 - f) / 0.6) ** 1.05
+    """The width of a leaf, mm, from its tip (0) to its foot (1)."""
+    width: Floats = 3.4 * (f / 0.6) ** 1.05 * ((1 - f) / 0.4) ** 0.7
     return width
 
 
@@ -99,9 +100,8 @@ def petal(foot: Spot, turn: float, length: float, half: float) -> list[Stitching
 def flower(at: Spot, length: float, half: float) -> list[Stitching]:
     """Five petals, the first upright, and a golden heart with its stamens."""
     turns = [360 / PETALS * k for k in range(PETALS)]
-    feet = [tuple(Pose(*at, t).apply([0.0, -1.0]).tolist()) for t in turns]
-    petals = sewn(p for foot, t in zip(feet, turns, strict=True) for p in petal(foot, t, length - 1.0, half))
-    stamens = [double_run(polyline(Pose(*at, t).apply([[0, -1], [0, -5.0]])), 1.8, thread=GOLD) for t in turns]
+    petals = sewn(half_petal for t in turns for half_petal in petal(at, t, length, half))
+    stamens = [double_run(polyline(Pose(*at, t).apply([[0.0, -1.0], [0.0, -5.0]])), 1.8, thread=GOLD) for t in turns]
     x, y = at
     across = polyline([(x, y - HEART), (x, y + HEART)])
     heart = satin(across, lambda f: 4 * HEART * np.sqrt(f * (1 - f)), SPACING, thread=GOLD, tip=1.0)
@@ -157,9 +157,9 @@ def corner() -> Stitching:
     leaves: list[Leaf] = [
         ((5.0, 14.8), 98, 9.5, 1.0),
         ((12.6, 8.6), 86, 10.0, 1.0),
-        ((16.0, 4.8), -8, 9.0, -0.8),
+        ((18.6, 1.6), -4, 9.0, -0.8),
         ((19.8, 0.0), 78, 10.0, 1.0),
-        ((23.4, -5.2), -20, 9.0, -0.8),
+        ((24.4, -7.0), -20, 9.0, -0.8),
         ((25.6, -9.4), 58, 9.0, 0.9),
     ]
     course = [(0.0, 16.6), (8.0, 12.8), (16.0, 4.8), (23.4, -5.2), (27.6, -15.0)]

@@ -86,7 +86,7 @@ def _in_order_of_need(piece: Piece) -> list[Any]:
             return
         if element.name in way:
             ring = " needs ".join(f'"{n}"' for n in (*way[way.index(element.name) :], element.name))
-            raise PieceError(f"these lean on each other in a ring: {ring}.", where="piece.toml", remedy="Break the ring.")
+            raise PieceError(f"these need each other in a ring: {ring}.", where="piece.toml", remedy="Break the ring.")
         for name in technique_of(element).needs(element):
             leaned_on = elements.get(name) or elements.get(name.rpartition("-")[0])
             if leaned_on is not None:
@@ -109,7 +109,7 @@ def _lines(panel: Panel) -> dict[str, Path]:
         try:
             lines[name] = from_svg(data)
         except FestoonError as error:
-            raise error.at(f'panel "{panel.name}", line "{name}"') from error
+            raise error.at(f'piece.toml, panel "{panel.name}", line "{name}"') from error
     return lines
 
 

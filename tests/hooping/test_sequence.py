@@ -95,6 +95,14 @@ def test_only_the_parts_that_meet_wait():
     assert sewn.holes[4:].tolist() == [[50, 0], [55, 0], [52, 0], [58, 0]]
 
 
+def test_what_only_surrounds_does_not_wait():
+    """The lower motif's blue runs round two sides of the upper red, 9 mm off; at 1 mm it would lie under it."""
+    for corner, threads in ((60, (RED, BLUE)), (51.5, (RED, BLUE, RED))):
+        lower = joined([from_points([[0, 0], [5, 0]], RED), from_points([[corner, 0], [corner, 60], [0, 60]], BLUE)])
+        upper = from_points([[50, 20], [51, 30]], RED)
+        assert assemble([block(lower), block(upper, 1)], [(0, 1)]).threads == threads
+
+
 def test_the_way_goes_from_neighbour_to_neighbour():
     runs = [block(from_points([[x, 0], [x + 1, 0]], RED), k) for k, x in enumerate((0.0, 60.0, 20.0, 40.0))]
     assert assemble(runs, []).holes[::2, 0].tolist() == [0, 20, 40, 60]

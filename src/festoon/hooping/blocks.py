@@ -6,7 +6,8 @@ still too large is cut between its rows, the next piece beginning some way back 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import itertools
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,6 @@ from shapely import STRtree
 from festoon.errors import HoopingError
 from festoon.hooping.fitting import Turns, extents, fits, hull_corners
 from festoon.hooping.values import Block
-from festoon.piece import Hoop
 from festoon.plane.pose import Points
 from festoon.stitches import Stitching, stitched_region
 from festoon.stitches.lay import lock
@@ -27,24 +27,26 @@ OVER = 0.01
 NEAR = 1.0
 """mm; stitching this near to other stitching touches it (common practice: a wider gap shows in plain fill)."""
 
+MOST_LONG_ROWS = 4
+"""A run with more rows than this that are longer than the field is a fill (common practice): cut across its rows it
+would come to hundreds of pieces, each over the one before."""
+
+Size = tuple[float, float]
 Fits = Callable[[Points], bool]
 
 
 def blocks_of(
-    parts: Sequence[Part], size: tuple[float, float], turns: Turns, overlap: float, bench: Sequence[Hoop] = ()
+    parts: Sequence[Part], size: Size, turns: Turns, overlap: float, others: Mapping[str, Size] = {}
 ) -> tuple[Block, ...]:
     """Blocks of all parts of one panel, in the order in which they lie, bottom first.
 
     size: the usable field, mm. overlap: how far a cut run is sewn over again, mm. Raises HoopingError where even a
-    single row of stitching does not fit; hoops on `bench` that would hold the part are named in it.
+    single row of stitching does not fit; it names the first of the `others` (hoop: usable field) that would do.
     """
-
-    def fit(points: Points) -> bool:
-        return fits(points, size, turns)
-
+    fit = _fit(size, turns)
     blocks: list[Block] = []
     for part in parts:
-        pieces = [part.stitching] if fit(part.stitching.holes) else _pieces(part, fit, overlap, size, bench)
+        pieces = [part.stitching] if fit(part.stitching.holes) else _pieces(part, size, turns, overlap, others)
         whole = len(pieces) == 1
         for k, stitching in enumerate(pieces, start=1):
             blocks.append(
@@ -64,9 +66,7 @@ def blocks_of(
 
 def lying_over(blocks: Sequence[Block]) -> tuple[tuple[int, int], ...]:
     """Index pairs (i, j), i < j, where the stitching of block j lies over that of block i."""
-    return tuple(
-        (i, j) for i, j in _near(blocks, 0.0) if blocks[i].region.intersection(blocks[j].region).area > OVER
-    )
+    return tuple((i, j) for i, j in _near(blocks, 0.0) if blocks[i].region.intersection(blocks[j].region).area > OVER)
 
 
 def touching(blocks: Sequence[Block]) -> tuple[tuple[int, int], ...]:
@@ -80,9 +80,12 @@ def _near(blocks: Sequence[Block], distance: float) -> tuple[tuple[int, int], ..
     return tuple(sorted((int(i), int(j)) for i, j in found.T if i < j))
 
 
-def _pieces(
-    part: Part, fit: Fits, overlap: float, size: tuple[float, float], bench: Sequence[Hoop]
-) -> list[Stitching]:
+def _fit(size: Size, turns: Turns) -> Fits:
+    return lambda points: fits(points, size, turns)
+
+
+def _pieces(part: Part, size: Size, turns: Turns, overlap: float, others: Mapping[str, Size]) -> list[Stitching]:
+    fit = _fit(size, turns)
     pieces = []
     for start, stop in part.stitching.runs():
         run = part.stitching.part(start, stop)
@@ -91,11 +94,10 @@ def _pieces(
             continue
         spans = cut_run(run.points, fit, overlap)
         if spans is None:
-            raise _out_of_reach(part, run, size, bench)
+            larger = (n for n, s in others.items() if cut_run(run.points, _fit(s, turns), overlap) is not None)
+            raise _out_of_reach(part, run, size, next(larger, None))
         last = len(spans) - 1
-        pieces.extend(
-            lock(run.part(a, b), start=k > 0, end=k < last) for k, (a, b) in enumerate(spans)
-        )
+        pieces.extend(lock(run.part(a, b), start=k > 0, end=k < last) for k, (a, b) in enumerate(spans))
     return pieces
 
 
@@ -103,8 +105,9 @@ def cut_run(points: Points, fit: Fits, overlap: float) -> list[tuple[int, int]] 
     """Half-open index ranges that cut an uncut run (n, 2) into pieces that each fit; None where no cut helps.
 
     Each piece is the longest that fits and ends at the end of a row (where the thread turns back) if it holds a
-    whole one, else at any stitch. The next begins so far back that the middles of the rows at either end of the
-    shared stretch lie at least `overlap` mm apart, or shares just its first hole where there is no room for more.
+    whole one, else at any stitch, but not in a fill. The next begins so far back that the middles of the rows at
+    either end of the shared stretch lie at least `overlap` mm apart, though never before the middle of the piece, and
+    shares just its first hole where there is no room for more.
     """
     turns = _row_ends(points)
     spans: list[tuple[int, int]] = []
@@ -115,11 +118,11 @@ def cut_run(points: Points, fit: Fits, overlap: float) -> list[tuple[int, int]] 
             return [*spans, (start, stop)]
         rows = turns[(turns > max(reached, start + 1)) & (turns < stop)]
         end = int(rows[-1]) + 1 if len(rows) else stop
-        if end - 1 <= reached:
+        if end - 1 <= reached or (not len(rows) and _is_long_fill(points, turns, fit)):
             return None
         spans.append((start, end))
         reached = end - 1
-        start = _back(points, turns, reached, overlap)
+        start = max(_back(points, turns, reached, overlap), (start + reached) // 2)
         while start < reached and not fit(points[start : reached + 2]):
             start += 1
 
@@ -128,6 +131,12 @@ def _row_ends(points: Points) -> NDArray[np.intp]:
     """Indices of holes where the thread turns back by more than a right angle."""
     d = np.diff(points, axis=0)
     return np.flatnonzero((d[1:] * d[:-1]).sum(axis=1) < 0) + 1
+
+
+def _is_long_fill(points: Points, turns: NDArray[np.intp], fit: Fits) -> bool:
+    edges = itertools.pairwise([0, *turns.tolist(), len(points) - 1])
+    long_rows = (None for a, b in edges if not fit(points[a : b + 1]))
+    return len(list(itertools.islice(long_rows, MOST_LONG_ROWS + 1))) > MOST_LONG_ROWS
 
 
 def _longest(points: Points, start: int, fit: Fits) -> int:
@@ -148,20 +157,18 @@ def _back(points: Points, turns: NDArray[np.intp], at: int, overlap: float) -> i
     row = np.concatenate([ends, [at]])
     if len(row) < 2 or overlap <= 0:
         return at
-    middles = np.array([(points[a] + points[b]) / 2 for a, b in zip(row[:-1], row[1:], strict=True)])
+    middles = (points[row[:-1]] + points[row[1:]]) / 2
     far = np.flatnonzero(np.hypot(*(middles - middles[-1]).T) >= overlap)
     return int(row[far[-1]]) if len(far) else int(row[0])
 
 
-def _out_of_reach(part: Part, run: Stitching, size: tuple[float, float], bench: Sequence[Hoop]) -> HoopingError:
+def _out_of_reach(part: Part, run: Stitching, size: Size, larger: str | None) -> HoopingError:
     width, height = extents(run.holes, np.zeros(1))[0]
-    larger = next((h for h in bench if fits(run.holes, h.field, Turns((0.0, 90.0)))), None)
     return HoopingError(
         f"its stitching runs {width:.1f} x {height:.1f} mm without a place to divide it, and the field is "
         f"{size[0]:g} x {size[1]:g} mm: no hooping can reach it.",
         where=f'"{part.name}"',
-        remedy=f'The hoop "{larger.name}" would hold it: set hoop = "{larger.name}" under [hooping].'
-        if larger
+        remedy=f'The hoop "{larger}" would do: set hoop = "{larger}" under [hooping].'
+        if larger is not None
         else "Choose a larger hoop, allow the hoop to be turned, or use a smaller motif.",
     )
-

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from shapely import box, union_all
 
+from festoon.errors import HoopingError
 from festoon.hooping.assignment import Groups, Task
 from festoon.hooping.blocks import blocks_of, lying_over, touching
 from festoon.hooping.candidates import candidates
@@ -68,10 +69,11 @@ class _Panel:
 def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Panel:
     """The hoopings of one panel, numbered from before + 1."""
     wish, hoop = layout.piece.file.hooping, layout.piece.hoop
-    size, turns = usable(hoop, wish), turns_of(wish)
+    size, turns = _not_all_margin(usable(hoop, wish), hoop, wish), turns_of(wish)
     units = layout.piece.file.piece.units
     progress("seeing which parts fit the field")
-    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, layout.piece.bench.hoop)
+    others = {h.name: usable(h, wish) for h in layout.piece.bench.hoop if h.name != hoop.name}
+    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, others)
     if not blocks:
         return _Panel((), 0, "There is nothing to sew.")
     found = candidates([b.corners for b in blocks], size, turns)
@@ -92,6 +94,16 @@ def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Pa
 def usable(hoop: Hoop, wish: Dividing) -> tuple[float, float]:
     """The field without the margin that is kept free, mm."""
     return hoop.field[0] - 2 * wish.margin, hoop.field[1] - 2 * wish.margin
+
+
+def _not_all_margin(size: tuple[float, float], hoop: Hoop, wish: Dividing) -> tuple[float, float]:
+    if min(size) <= 0:
+        raise HoopingError(
+            f"a margin of {wish.margin:g} mm leaves nothing of its field of {hoop.field[0]:g} x {hoop.field[1]:g} mm.",
+            where=f'hoop "{hoop.name}"',
+            remedy="Make margin smaller under [hooping], or choose a larger hoop.",
+        )
+    return size
 
 
 def turns_of(wish: Dividing) -> Turns:
@@ -136,7 +148,7 @@ def _marked(
         for g in groups
     ]
     framed = [
-        Framed(pose, hoop.field, s.holes, union_all([blocks[i].region for i in g]), k)
+        Framed(pose, hoop.field, s.holes, union_all([blocks[i].region for i in g]), before + k)
         for k, (g, s, (pose, _)) in enumerate(zip(groups, sewn, fields, strict=True))
     ]
     marks = choose_marks(framed, box(0.0, 0.0, *panel.size), wish.marks)
@@ -190,8 +202,8 @@ def _float_warnings(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
             beyond = overhang(h.field, h.hoop.outer_size, sizes[h.panel])
             by = show_length(max(beyond[s] for s in h.float_sides), units)
             told.append(
-                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} edge of the cloth by up to {by}. Hoop "
-                "the stabiliser alone there, and float the cloth on it: lay it on the marks and baste or pin it outside "
-                "the stitching."
+                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} edge of the cloth by up to {by}. "
+                "Hoop the stabiliser alone there, and float the cloth on it: lay it on the marks and baste or pin it "
+                "outside the stitching."
             )
     return told

@@ -9,8 +9,8 @@ from festoon.hooping.fitting import FIT, Turns, fitting_angles, hull_corners
 from festoon.plane.pose import Points, Pose
 
 STEPS = (1.0, 0.5, 0.1)
-"""mm; the field's middle is set to a multiple of the coarsest of these that the slack allows. All are whole steps of
-the stitch formats (0.1 mm), so that at quarter turns no stitch is rounded twice."""
+"""mm; the field's middle is set to a multiple of the coarsest of these at which all still lies in the field and the
+hoop passes the cloth's edge no farther. All are whole steps of the stitch formats (0.1 mm), so that at quarter turns no stitch is rounded twice."""
 
 MOST_ANGLES = 32
 """Turns compared for one hooping; the plainest angles come first."""

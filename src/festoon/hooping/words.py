@@ -8,19 +8,19 @@ from typing import Literal
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from festoon.hooping.candidates import Masks
 from festoon.hooping.assignment import NODE_LIMIT
+from festoon.hooping.candidates import Masks
+from festoon.hooping.cover import Cover
 from festoon.hooping.fitting import Turns, extents, hull_corners
 from festoon.hooping.values import Block
-from festoon.hooping.cover import Cover
 from festoon.measure import show_length
 
 Units = Literal["mm", "inch"]
 
 SMALL = (
-    "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen twenty"
-).split()
+    *("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+    *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"),
+)
 
 
 def number_word(n: int) -> str:
@@ -59,9 +59,10 @@ def why(
     if len(cover.groups) <= 1:
         return "Everything fits one field."
     needed = cover.fields_needed
-    told = _apart(blocks, sets, needed, size, turns, units) or _counted(blocks, sets, needed)
-    if told is None:
-        told = f"Every placing of the field was compared: no {number_word(needed - 1)} of them hold all the stitching."
+    if needed > 1:
+        told = _apart(blocks, sets, needed, size, turns, units) or _counted(blocks, sets, needed) or _compared(needed)
+    else:
+        told = "No single field was found to hold all the stitching."
     if cover.lower_bound > needed:
         told += (
             f" Nor will {listed([number_word(n) for n in range(needed, cover.lower_bound)], joint='or')} do: what lies "
@@ -135,6 +136,12 @@ def _counted(blocks: Sequence[Block], sets: Masks, bound: int) -> str | None:
     return None
 
 
+def _compared(bound: int) -> str:
+    if bound == 2:
+        return "Every placing of the field was compared: no single one holds all the stitching."
+    return f"Every placing of the field was compared: no {number_word(bound - 1)} of them hold all the stitching."
+
+
 def order_reason(number: int, after: Sequence[int], over: Sequence[tuple[str, str]]) -> str:
     """Why a hooping comes where it does. over: (part here, part beneath it sewn earlier)."""
     if not after:
@@ -143,5 +150,3 @@ def order_reason(number: int, after: Sequence[int], over: Sequence[tuple[str, st
     here, below = over[0]
     more = f" (and {number_word(len(over) - 1)} more)" if len(over) > 1 else ""
     return f"After {listed(named)}: {here} lies over {below}{more}."
-
-
