@@ -106,13 +106,12 @@ def _not_all_margin(size: tuple[float, float], hoop: Hoop, wish: Dividing) -> tu
     return size
 
 
-def turns_of(wish: Dividing) -> Turns:
-    """The turns that the piece allows."""
+def turns_of(wish: Dividing, grain: float) -> Turns:
+    """The turns that the piece allows on a panel whose straight grain is turned by `grain` degrees."""
     if wish.turn == "free":
         return Turns(free=True)
-    if isinstance(wish.turn, str):
-        return Turns((0.0,) if wish.turn == "square" else (0.0, 90.0))
-    return Turns(wish.turn)
+    to_grain = {"square": (0.0,), "quarter": (0.0, 90.0)}.get(wish.turn) if isinstance(wish.turn, str) else wish.turn
+    return Turns(tuple(grain + angle for angle in to_grain or ()))
 
 
 def _threads(blocks: Sequence[Block]) -> tuple[frozenset[int], ...]:

@@ -9,8 +9,9 @@ from festoon.hooping.fitting import FIT, Turns, fitting_angles, hull_corners
 from festoon.plane.pose import Points, Pose
 
 STEPS = (1.0, 0.5, 0.1)
-"""mm; the field's middle is set to a multiple of the coarsest of these at which all still lies in the field and the
-hoop passes the cloth's edge no farther. All are whole steps of the stitch formats (0.1 mm), so that at quarter turns no stitch is rounded twice."""
+"""mm; the field's middle is set to a multiple of the coarsest of these at which the field still holds all and the hoop
+passes the cloth's edge no farther. All are whole steps of the stitch formats (0.1 mm), so that at quarter turns no
+stitch is rounded twice."""
 
 MOST_ANGLES = 32
 """Turns compared for one hooping; the plainest angles come first."""
@@ -73,10 +74,14 @@ def _placed(
     for _ in range(20):
         on_cloth = np.where(half * 2 <= cloth, np.clip(wished, half, np.array(cloth) - half), np.array(cloth) / 2)
         wished = hoop.apply(np.clip(hoop.inverse().apply(on_cloth), low, high))
+    x, y = wished.tolist()
+    exact = Pose(x, y, angle)
+    beyond = max(overhang(exact, outer, cloth).values())
     for step in STEPS:
         x, y = (np.round(wished / step) * step).tolist()
-        at = hoop.inverse().apply([x, y])
-        if (at >= low - FIT).all() and (at <= high + FIT).all():
-            return Pose(round(x, 6), round(y, 6), angle)
-    x, y = wished.tolist()
-    return Pose(x, y, angle)
+        pose = Pose(round(x, 6), round(y, 6), angle)
+        at = hoop.inverse().apply(pose.shift)
+        holds = (at >= low - FIT).all() and (at <= high + FIT).all()
+        if holds and max(overhang(pose, outer, cloth).values()) <= max(beyond, 0.0) + FIT:
+            return pose
+    return exact
