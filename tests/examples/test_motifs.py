@@ -104,10 +104,10 @@ def test_the_file_holds_what_was_drawn(example: str, name: str, monkeypatch: pyt
 
 @pytest.mark.parametrize(("name", "middle"), [("spray", 0.0), ("corner", 45.0)])
 def test_the_hem_motifs_mirror_themselves(name: str, middle: float) -> None:
-    """Left and right of the spray, and the two sides of the corner's diagonal, but for the way the needle came."""
+    """Left and right of the spray, and the corner in its diagonal, but for the side on which a satin stitch begins."""
     region = stitched_region(read(CLOTH, name))
     other = affine_transform(region, Pose(turn=2 * middle, mirrored=True).affine)
-    assert region.symmetric_difference(other).area < 0.03 * region.area
+    assert other.buffer(0.5).covers(region)
 
 
 @pytest.mark.parametrize("name", ["sprig", "sprig-small"])

@@ -39,6 +39,18 @@ def test_windows_side_by_side_show_a_shape_once_and_whole(x, y):
     assert area == pytest.approx(star.area, abs=0.1)
 
 
+@pytest.mark.parametrize("side", range(4))
+def test_nothing_is_drawn_beyond_a_window(side):
+    window = [0.0, 0.0, 100.0, 100.0]
+    window[side] = 50.3
+    ring = shapely.Point(50, 50).buffer(30)
+    records = through(Drawing((Shape(ring, Ink(INK, fill=WHITE)),)), tuple(window), window[:2])
+    points = np.concatenate([np.reshape(run, (-1, 2)) for r in records for run in r["runs"]])
+    assert (points >= np.array(window[:2]) - 0.01).all()
+    assert (points <= np.array(window[2:]) + 0.01).all()
+    assert length(r for r in records if r["stroke"]) < ring.length * 0.6
+
+
 def test_a_window_carries_its_corner_to_the_paper():
     drawing = Drawing((Shape(shapely.LineString([(30, 40), (50, 40)]), Ink(INK)),))
     (record,) = through(drawing, (20.0, 30.0, 120.0, 130.0), (10.0, 10.0), 0.5)

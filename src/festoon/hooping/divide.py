@@ -69,7 +69,7 @@ class _Panel:
 def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Panel:
     """The hoopings of one panel, numbered from before + 1."""
     wish, hoop = layout.piece.file.hooping, layout.piece.hoop
-    size, turns = _not_all_margin(usable(hoop, wish), hoop, wish), turns_of(wish)
+    size, turns = _not_all_margin(usable(hoop, wish), hoop, wish), turns_of(wish, panel.grain)
     units = layout.piece.file.piece.units
     progress("seeing which parts fit the field")
     others = {h.name: usable(h, wish) for h in layout.piece.bench.hoop if h.name != hoop.name}

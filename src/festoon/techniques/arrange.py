@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from festoon.errors import PieceError
 from festoon.plane import Path, Pose, fit_repeats
@@ -53,8 +53,17 @@ class Along(Table):
     corners: bool = Field(
         False, description="true sets one on every corner and end; false keeps half a repeat away from them."
     )
+    clear: Length = Field(
+        0.0, ge=0, description="Length left free at every corner and end, for a motif of its own; not with corners."
+    )
     aside: Length = Field(0.0, description="How far to the right of the line, looking along it.")
     follow: bool = Field(True, description="true turns each with the line; false keeps all upright.")
+
+    @model_validator(mode="after")
+    def _free_or_filled(self) -> Along:
+        if self.corners and self.clear:
+            raise ValueError('"corners" fills the corners that "clear" would leave free. Keep one of them.')
+        return self
 
 
 def in_row(row: Row, at: tuple[float, float], turn: float, mirrored: bool) -> list[Pose]:
@@ -96,10 +105,13 @@ def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Po
         raise _too_many(along)
     poses: list[Pose] = []
     for k, leg in enumerate(legs):
-        count = fit_repeats(leg.length, along.spacing).count
+        free = 0.0 if smooth_loop else along.clear
+        if leg.length <= 2 * free:
+            raise _no_room(along, leg.length)
+        count = fit_repeats(leg.length - 2 * free, along.spacing).count
         beginning = 0.0 if smooth_loop or along.corners else 0.5
         ends_here = along.corners and not line.closed and k == len(legs) - 1
-        stops = (np.arange(count + ends_here) + beginning) * leg.length / count
+        stops = free + (np.arange(count + ends_here) + beginning) * (leg.length - 2 * free) / count
         bearings, aside = leg.turns(stops), np.full(len(stops), along.aside)
         if along.corners and not smooth_loop and (k > 0 or line.closed):
             before = float(legs[k - 1].turns([legs[k - 1].length])[0])
@@ -111,6 +123,13 @@ def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Po
     if len(poses) > MOST:
         raise _too_many(along)
     return poses
+
+
+def _no_room(along: Along, length: float) -> PieceError:
+    return PieceError(
+        f"{along.clear:g} mm left free at either end uses up a stretch of {length:.1f} mm.",
+        remedy="Make clear smaller, or the line longer.",
+    )
 
 
 def _too_many(along: Along) -> PieceError:
