@@ -28,7 +28,7 @@ pictures: $(VENV)/.installed
 
 $(VENV)/.installed: pyproject.toml
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/pip install --quiet --disable-pip-version-check --editable .
+	$(BIN)/pip install --quiet --disable-pip-version-check .
 	touch $@
 
 $(VENV)/.ready: $(VENV)/.installed

@@ -189,7 +189,7 @@ def test_an_output_that_is_a_file(starter: Path, tmp_path: Path) -> None:
     (tmp_path / "out").write_text("a file")
     with pytest.raises(OutputError, match="what should be a folder is a file"):
         make(starter, tmp_path / "out")
-    with pytest.raises(OutputError, match="cannot be written|is a file"):
+    with pytest.raises(OutputError, match="what should be a folder is a file"):
         make(starter, tmp_path / "out" / "deeper")
 
 

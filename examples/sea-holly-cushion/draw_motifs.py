@@ -24,7 +24,7 @@ STEM = Thread("#4a6a4b")
 SAGE = Thread("#7f9a84")
 SILVER = Thread("#b9cbb8")
 STEEL = Thread("#7f9dcc")
-ICE = Thread("#7f9dcc")
+ICE = Thread("#dbe6f4")
 VIOLET = Thread("#35348c")
 
 UNDER = 1.6

@@ -20,7 +20,7 @@ from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_betwe
 
 Floats = NDArray[np.float64]
 
-LONGEST = 7.6
+LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
 NEAREST = 0.5
 """mm between one hole and the next."""
@@ -42,7 +42,7 @@ def sewn(pieces: Iterable[Stitching]) -> Stitching:
             way = run(polyline([holes[-1][-1], piece.points[0]]), TRAVEL, thread=thread)
             holes.append(way.points[1:-1])
         holes.append(piece.holes)
-    return (from_points(_apart(np.concatenate(holes)), thread))
+    return lock(from_points(_apart(np.concatenate(holes)), thread))
 
 
 def _apart(holes: Points) -> Points:

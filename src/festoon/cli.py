@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -16,6 +17,12 @@ from festoon.errors import FestoonError
 
 STOPPED = 130
 """The exit status of a command that the user stopped (128 + the number of SIGINT), as shells have it."""
+
+FAULT = 70
+"""The exit status of a fault of our own (EX_SOFTWARE of the BSD sysexits list)."""
+
+TRACE = "FESTOON_TRACE"
+"""The environment variable that lets a fault of our own show where it lies."""
 
 app = typer.Typer(
     add_completion=False,
@@ -37,6 +44,12 @@ def _in_sentences() -> Iterator[None]:
     except KeyboardInterrupt as stop:
         err.print("Stopped. Nothing was left half-written.")
         raise typer.Exit(STOPPED) from stop
+    except Exception as fault:
+        if TRACE in os.environ:
+            raise
+        err.print(Text.assemble(("! ", "bold red"), f"This is a fault in Festoon, not in your piece: {fault!r}."))
+        err.print(f"Nothing was left half-written. Please report it, with what is shown when {TRACE}=1 is set.")
+        raise typer.Exit(FAULT) from fault
 
 
 def _complain(error: FestoonError) -> None:

@@ -50,13 +50,14 @@ def cannot_write(path: Path, error: OSError) -> OutputError:
             "Make the folder first, or choose another.",
         ),
         errno.ENOTDIR: ("what should be a folder is a file.", "Choose another folder with -o."),
+        errno.EEXIST: ("what should be a folder is a file.", "Choose another folder with -o."),
     }
     denied = (
         "you are not allowed to write there.",
         "Choose another folder with -o, or ask for leave to write.",
     )
     what, remedy = reasons.get(
-        error.errno or 0, (f"it cannot be written ({error.strerror}).", "Choose another folder.")
+        error.errno or 0, (f"it cannot be written ({error.strerror}).", "Choose another folder with -o.")
     )
     if isinstance(error, PermissionError):
         what, remedy = denied

@@ -88,6 +88,12 @@ def test_empty_sheets_are_left_out_while_the_rest_hangs_together():
     assert {n for m in tiles.marks for n in m.tiles} == {t.name for t in tiles.tiles}
 
 
+def test_no_tail_of_empty_sheets_stays():
+    tiles = tiling((1500, 1500), A4, lambda w: w[0] < 750 < w[2] and w[1] < 750 < w[3])
+    assert 1 <= len(tiles.tiles) <= 4
+    assert all(t.window[0] < 750 < t.window[2] and t.window[1] < 750 < t.window[3] for t in tiles.tiles)
+
+
 def test_a_bare_panel_still_has_a_sheet():
     tiles = tiling((600, 400), A4, lambda _window: False)
     assert len(tiles.tiles) == 1

@@ -1,5 +1,6 @@
 """Arrangements: rows, rings, mirrored pairs, and whole repeats along a line."""
 
+import itertools
 import math
 
 import numpy as np
@@ -107,7 +108,14 @@ SQUARE = polyline([[0, 0], [100, 0], [100, 60], [0, 60]], closed=True)
 CORNER = polyline([[0, 0], [100, 0], [100, 50]])
 TEARDROP = from_svg("M 0 0 C 60 -60 60 60 0 0 Z")
 SMOOTH_LOOPS = (circle([0, 0], 50), through([[0, 0], [60, -20], [90, 40], [20, 70]], closed=True))
-EVERY_PATH = (SQUARE, CORNER, TEARDROP, *SMOOTH_LOOPS, polyline([[0, 0], [70, 30]]), through([[0, 0], [30, 20], [80, 0]]))
+EVERY_PATH = (
+    SQUARE,
+    CORNER,
+    TEARDROP,
+    *SMOOTH_LOOPS,
+    polyline([[0, 0], [70, 30]]),
+    through([[0, 0], [30, 20], [80, 0]]),
+)
 every_path = st.sampled_from(EVERY_PATH)
 spacing = st.floats(1.0, 300.0)
 
@@ -136,7 +144,7 @@ def test_smooth_loops_close_at_any_spacing(path, spacing, corners):
 def test_without_corners_every_leg_begins_and_ends_with_half_a_repeat(path, spacing):
     s = where(path, set_out(path, spacing=spacing))
     edges = np.concatenate([[0], np.cumsum([leg.length for leg in path.legs()])])
-    for a, b in zip(edges[:-1], edges[1:], strict=True):
+    for a, b in itertools.pairwise(edges):
         count = max(1, math.floor((b - a) / spacing + 0.5))
         expected = a + (np.arange(count) + 0.5) * (b - a) / count
         assert s[(s > a) & (s < b)] == pytest.approx(expected, abs=1e-6)

@@ -1,13 +1,15 @@
 """A made-up panel and made-up motifs, small enough to reckon in the head."""
 
 import difflib
+import functools
 
 import numpy as np
 from shapely import box
+from shapely.affinity import affine_transform
 
 from festoon.errors import PieceError
 from festoon.plane import Pose, from_svg
-from festoon.stitches import Thread, from_points, joined, outlines_by_thread, stitched_region
+from festoon.stitches import Thread, from_points, joined, stitched_region
 from festoon.stitches.lay import fill
 from festoon.techniques import Setting
 from festoon.work import Part
@@ -47,12 +49,18 @@ def setting(*parts, motif=LETTER_F, size=(300.0, 300.0), **lines):
     return Setting("front", box(0, 0, *size), named, {p.name: p for p in parts}, lambda file: motif, thread)
 
 
+@functools.cache
+def _filled(w, h):
+    laid = fill(box(-w / 2, -h / 2, w / 2, h / 2), angle=0, thread=BLUE)
+    return laid, stitched_region(laid)
+
+
 def patch(name, x, y, turn=0.0, mirrored=False, size=(20.0, 10.0), element=None):
     """A part: a filled rectangle about its own (0, 0), standing at (x, y)."""
-    w, h = size
+    laid, region = _filled(*size)
     pose = Pose(x, y, turn, mirrored)
-    laid = fill(box(-w / 2, -h / 2, w / 2, h / 2), angle=0, thread=BLUE).placed(pose)
-    return Part(name, element or name, "front", laid, stitched_region(laid), outlines_by_thread(laid), pose)
+    area = affine_transform(region, pose.affine)
+    return Part(name, element or name, "front", laid.placed(pose), area, ((0, area),), pose)
 
 
 def same(a, b):

@@ -128,9 +128,12 @@ def cut_run(points: Points, fit: Fits, overlap: float) -> list[tuple[int, int]] 
 
 
 def _row_ends(points: Points) -> NDArray[np.intp]:
-    """Indices of holes where the thread turns back by more than a right angle."""
+    """Indices of holes where the thread turns back by more than a right angle, at once or by a step of up to NEAR."""
     d = np.diff(points, axis=0)
-    return np.flatnonzero((d[1:] * d[:-1]).sum(axis=1) < 0) + 1
+    back = (d[1:] * d[:-1]).sum(axis=1) < 0
+    step = ~back[:-1] & ~back[1:] & (np.hypot(*d[1:-1].T) <= NEAR) & ((d[2:] * d[:-2]).sum(axis=1) < 0)
+    back[:-1] |= step
+    return np.flatnonzero(back) + 1
 
 
 def _is_long_fill(points: Points, turns: NDArray[np.intp], fit: Fits) -> bool:

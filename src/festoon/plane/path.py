@@ -235,7 +235,7 @@ def arc_through(start: ArrayLike, end: ArrayLike, bow: float) -> Path:
         raise PieceError("An arc's two ends are one point.", remedy="Use a circle, or move one end.")
     if not math.isfinite(bow):
         raise PieceError("An arc's depth is not a number.")
-    if bow == 0:
+    if abs(bow) <= MEETING:
         return Path((Line(_point(a), _point(b)),))
     radius = (chord * chord / 4 + bow * bow) / (2 * bow)
     right = np.array([-(b - a)[1], (b - a)[0]]) / chord

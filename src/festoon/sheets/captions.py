@@ -113,7 +113,7 @@ def seams(tile: Tile, tiling: Tiling, corner: tuple[float, float]) -> list[Recor
         words = f"trim along this line and lay on {other.name}" if trimmed else f"{other.name} is laid to this line"
         records += path_records(LineString(np.array(ends) + corner), _FINE if trimmed else _LAID)
         middle = (words_at[0] + x, words_at[1] + y)
-        records.append(text_record(words, middle, 8, style.INK_SOFT, turn=turn, ground="#ffffffcc"))
+        records.append(text_record(words, middle, 8, style.INK_SOFT, turn=turn, ground=style.VEIL))
     for mark in tiling.marks_of(tile):
         records += _assembly(mark, tile, (x - left, y - top))
     return records
@@ -130,5 +130,5 @@ def _assembly(mark: AssemblyMark, tile: Tile, shift: tuple[float, float]) -> lis
     return [
         *path_records(rhomb, Ink(style.INK_SOFT, 0.2)),
         *(r for s in strokes for r in path_records(s, Ink(style.INK_SOFT, 0.2))),
-        text_record(mark.letter, letter_at, 11, style.INK_SOFT, bold=True, ground="#ffffffcc"),
+        text_record(mark.letter, letter_at, 11, style.INK_SOFT, bold=True, ground=style.VEIL),
     ]

@@ -25,8 +25,6 @@ FINENESS = 0.02
 """Outlines are thinned to this, mm: a fifth of the thinnest line printed."""
 _WORTH_WORDS = 30.0
 """A line shorter than this on paper, mm, goes without words."""
-_VEIL = "#ffffffdd"
-"""White behind a word, through which lines still show."""
 
 Record = dict[str, Any]
 """One thing for the typesetter: kind 'path', 'disc', 'text' or 'image', lengths in mm."""
@@ -191,7 +189,7 @@ def through(drawing: Drawing, window: Window, at: tuple[float, float], scale: fl
     for label in drawing.names:
         if label.lies_in(window):
             at_paper = np.array(label.at) * scale + shift
-            records.append(text_record(label.text, at_paper, 11 * lettering, style.PEN, bold=True, ground=_VEIL))
+            records.append(text_record(label.text, at_paper, 11 * lettering, style.PEN, bold=True, ground=style.VEIL))
     return records
 
 
@@ -240,7 +238,7 @@ def _words_along(lines: Geometry, words: str) -> list[Record]:
     before, at, after = (longest.interpolate(longest.length / 3 + d) for d in (-1.0, 0.0, 1.0))
     turn = math.degrees(math.atan2(after.y - before.y, after.x - before.x))
     upright = (turn + 90.0) % 180.0 - 90.0
-    return [text_record(words, (at.x, at.y), 8, style.INK_SOFT, turn=round(upright, 2), ground=_VEIL)]
+    return [text_record(words, (at.x, at.y), 8, style.INK_SOFT, turn=round(upright, 2), ground=style.VEIL)]
 
 
 def _as_lines(geometry: Geometry) -> Geometry:

@@ -22,8 +22,26 @@ CLOTH = "#efe8d9"
 CLOTH_EDGE = "#7d6f54"
 TISSUE = "#f8f4e8"
 WHITE = "#ffffff"
+VEIL = "#ffffffdd"
+"""Behind words that lie over lines: the lines still show."""
 WASH = "#f6e9cd"
 """Ground of a caution."""
+CAUTION = "#85540a"
+"""Words of a caution."""
+
+IN_TEMPLATES = {
+    "ink": INK,
+    "soft": INK_SOFT,
+    "draft": DRAFT,
+    "faint": FAINT,
+    "pen": PEN,
+    "madder": WORK,
+    "wood": WOOD,
+    "tissue": TISSUE,
+    "wash": WASH,
+    "caution": CAUTION,
+}
+"""The colours by the names that the typesetting templates use."""
 
 CROSS_ARM = 8.0
 """Length of each arm of a cross, mm, measured from its middle: long enough to lay a ruler along."""
@@ -32,8 +50,6 @@ DASH_DOT = (6.0, 1.5, 0.8, 1.5)
 """Centre lines, mm on and off: the usual drafting line."""
 DASHED = (3.0, 2.0)
 DOTTED = (0.6, 1.4)
-
-MM_TO_PT = 72 / 25.4
 
 
 def channels(colour: str) -> tuple[int, int, int]:

@@ -42,6 +42,8 @@ _MAP = (82.0, 92.0)
 """The most room for one panel's map of sheets, mm."""
 _MAP_LETTERING = 0.62
 _MAP_ARM = 2.4
+_NAME_SHARE = 0.9
+"""Points of a sheet's name on the map to a mm of the sheet's width there: four letters fit."""
 _KEEPS_PRINT = {style.INK, style.DRAFT}
 """Cut edge, seam line and centre lines: a sheet with nothing else on it need not be printed."""
 
@@ -147,18 +149,10 @@ def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tilin
         frame = shapely.box(*box)
         records += path_records(frame.exterior, Ink(style.INK_SOFT, 0.2, dash=() if printed else (0.8, 0.8)))
         colour = style.INK if printed else style.INK_SOFT
-        words = tile.name if printed else f"{tile.name}: nothing"
+        size = min(10.0, _NAME_SHARE * (box[2] - box[0]))
+        at = (box[0] + 0.2 * size, box[1] + 0.34 * size)
         records.append(
-            text_record(
-                words,
-                (box[0] + 2.0, box[1] + 3.4),
-                10,
-                colour,
-                serif=True,
-                bold=True,
-                anchor="left",
-                ground="#ffffffcc",
-            )
+            text_record(tile.name, at, size, colour, serif=True, bold=printed, anchor="left", ground=style.VEIL)
         )
     return {"size": [(right - left) * scale, (bottom - top) * scale], "records": records}
 

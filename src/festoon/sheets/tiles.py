@@ -132,11 +132,7 @@ def tiling(size: tuple[float, float], paper: Paper, holds: Callable[[Window], bo
     lying = paper_for(size, paper)
     columns, rows = (tile_count(s, u) for s, u in zip(size, lying.printable, strict=True))
     grid = [_tile(size, lying, rows, columns, r, c) for r in range(rows) for c in range(columns)]
-    kept = list(grid)
-    for tile in grid:
-        rest = [t for t in kept if t is not tile]
-        if rest and not holds(tile.window) and _hang_together(rest):
-            kept = rest
+    kept = _thinned(grid, holds)
     out = tuple(t for t in grid if t not in kept)
     return Tiling(lying, rows, columns, tuple(kept), out, _assembly_marks(kept))
 
@@ -146,6 +142,20 @@ def _tile(size: tuple[float, float], paper: Paper, rows: int, columns: int, row:
     left = (size[0] - columns * (width - OVERLAP) - OVERLAP) / 2 + column * (width - OVERLAP)
     top = (size[1] - rows * (height - OVERLAP) - OVERLAP) / 2 + row * (height - OVERLAP)
     return Tile(row, column, (left, top, left + width, top + height))
+
+
+def _thinned(tiles: list[Tile], holds: Callable[[Window], bool]) -> list[Tile]:
+    """The sheets without those that can be left out; again from the first while one is found, so that no tail stays."""
+    kept = list(tiles)
+    empty = [t for t in tiles if not holds(t.window)]
+    while True:
+        before = len(kept)
+        for tile in [t for t in empty if t in kept]:
+            rest = [t for t in kept if t is not tile]
+            if rest and _hang_together(rest):
+                kept = rest
+        if len(kept) == before:
+            return kept
 
 
 def _hang_together(tiles: list[Tile]) -> bool:

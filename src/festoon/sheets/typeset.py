@@ -11,6 +11,8 @@ from typing import Any, Literal
 
 import typst
 
+from festoon.sheets.style import IN_TEMPLATES
+
 _HERE = Path(__file__).parent
 
 
@@ -29,6 +31,7 @@ def typeset(
     files = {
         "main.typ": (_HERE / f"{template}.typ").read_bytes(),
         "house.typ": (_HERE / "house.typ").read_bytes(),
+        "colours.json": json.dumps(IN_TEMPLATES).encode(),
         "data.json": json.dumps(data, ensure_ascii=False).encode(),
         **(images or {}),
     }

@@ -1,4 +1,4 @@
-"""Gathers a machine file's commands, one after another, into a Stitching."""
+"""The orders of a machine file, as its reader found them, become a Stitching."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from festoon.stitches.stitching import Act, Stitching
+from festoon.stitches.commands import Command, Orders, at_last, merged, without_idle_cuts
+from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
 
 STAND_INS = tuple(
@@ -16,100 +17,43 @@ STAND_INS = tuple(
 """Colours, one a block and over again, for files that carry none (dst, exp): unlike one another, and no more."""
 
 
-class Builder:
-    """Takes commands in mm and keeps the rules of Stitching: no thread block is empty.
+def built(
+    orders: Orders,
+    threads: Sequence[Thread],
+    jumps_for_trim: int | None = None,
+    distance_for_trim: float | None = None,
+) -> Stitching:
+    """The stitching of orders, in 0.1 mm but not always whole; only stitches and moves need a place of their own.
 
     Moves in a row become one. `jumps_for_trim` moves in a row, or one farther than `distance_for_trim` (0.1 mm) on
-    an axis, count as a cut, in formats that have no other. A change right after a change leaves a block of one stop.
+    an axis, count as a cut, in formats that have no other. A cut where nothing has been sewn falls away. A change right
+    after a change leaves a block of one stop, and blocks beyond the end of `threads` take the stand-ins.
     """
+    placed = (orders[:, 2] == Command.STITCH) | (orders[:, 2] == Command.MOVE)
+    orders = np.column_stack([at_last(placed, orders), orders[:, 2]])
+    orders = without_idle_cuts(merged(_with_cuts(orders, jumps_for_trim, distance_for_trim)))
+    orders = orders[np.cumsum(orders[:, 2] != Command.CHOICE) > 0]
+    change = orders[:, 2] >= Command.CHANGE
+    block = (np.cumsum(change) - change).astype(np.int32)
+    previous = np.append(Command.CHANGE, orders[:, 2])[:-1]
+    stops = change & (previous >= Command.CHANGE)  # the block holds nothing else
+    stops[-1:] |= (change & (previous != Command.STOP))[-1:]  # no block follows the last change
+    kept = ~change | stops
+    blocks = int(block[kept].max(initial=-1)) + 1
+    known = [*threads[:blocks], *(STAND_INS[i % len(STAND_INS)] for i in range(len(threads), blocks))]
+    acts = np.minimum(orders[kept, 2], Command.STOP).astype(np.uint8)
+    return Stitching(orders[kept, :2] / 10, acts, block[kept], tuple(known))
 
-    def __init__(self, jumps_for_trim: int | None = None, distance_for_trim: float | None = None) -> None:
-        self._points: list[tuple[float, float]] = []
-        self._acts: list[Act] = []
-        self._blocks: list[int] = []
-        self._block = 0
-        self._filled = False
-        self._at = (0.0, 0.0)
-        self._from = (0.0, 0.0)
-        self._moves = 0
-        self._uncut = False
-        self._jumps_for_trim = jumps_for_trim
-        self._distance_for_trim = distance_for_trim
 
-    def stitch(self, x: float, y: float) -> None:
-        """The needle goes down at (x, y)."""
-        self._settle()
-        self._at = (x, y)
-        self._record(Act.STITCH)
-        self._uncut = True
-
-    def move(self, x: float, y: float) -> None:
-        """The frame moves to (x, y)."""
-        if not self._moves:
-            self._from = self._at
-        self._moves += 1
-        self._at = (x, y)
-
-    def trim(self) -> None:
-        """The thread is cut, if any was sewn since it was last cut."""
-        self._settle()
-        if self._uncut:
-            self._record(Act.TRIM)
-            self._uncut = False
-
-    def stop(self) -> None:
-        """The machine waits."""
-        self._settle()
-        self._record(Act.STOP)
-        self._uncut = False
-
-    def change(self, *, first_counts: bool = True) -> None:
-        """The thread changes; before anything is sewn that is only the choice of the first, unless `first_counts`."""
-        self._settle()
-        if not self._filled:
-            if not first_counts and not self._acts:
-                return
-            self._record(Act.STOP)
-        self._block += 1
-        self._filled = False
-        self._uncut = False
-
-    def stitching(self, threads: Sequence[Thread]) -> Stitching:
-        """All of it. Blocks beyond the end of `threads` take the stand-ins."""
-        self._settle()
-        if not self._filled and self._block:
-            self._block -= 1
-            if self._acts[-1] != Act.STOP:
-                self._record(Act.STOP)
-        blocks = self._block + 1 if self._acts else 0
-        known = list(threads[:blocks]) + [STAND_INS[i % len(STAND_INS)] for i in range(len(threads), blocks)]
-        return Stitching(
-            np.array(self._points).reshape(-1, 2),
-            np.array(self._acts, np.uint8),
-            np.array(self._blocks, np.int32),
-            tuple(known),
-        )
-
-    def _settle(self) -> None:
-        if not self._moves:
-            return
-        to, moves = self._at, self._moves
-        self._moves = 0
-        if self._uncut and self._is_cut(to, moves):
-            self._at = self._from
-            self._record(Act.TRIM)
-            self._uncut = False
-            self._at = to
-        if to != self._from:
-            self._record(Act.MOVE)
-
-    def _is_cut(self, to: tuple[float, float], moves: int) -> bool:
-        far = max(abs(to[0] - self._from[0]), abs(to[1] - self._from[1])) * 10
-        counted = self._jumps_for_trim is not None and moves >= self._jumps_for_trim
-        return counted or (self._distance_for_trim is not None and far > self._distance_for_trim)
-
-    def _record(self, act: Act) -> None:
-        self._points.append(self._at)
-        self._acts.append(act)
-        self._blocks.append(self._block)
-        self._filled = True
+def _with_cuts(orders: Orders, jumps: int | None, distance: float | None) -> Orders:
+    """The orders with a cut before every run of moves that stands for one."""
+    moves = orders[:, 2] == Command.MOVE
+    first = np.flatnonzero(moves & np.diff(moves, prepend=False))
+    final = np.flatnonzero(moves & np.diff(moves, append=False))
+    cuts = np.column_stack([at_last(~moves, orders)[first], np.full(len(first), Command.TRIM)])
+    told = np.zeros(len(first), bool)
+    if jumps is not None:
+        told |= final - first + 1 >= jumps
+    if distance is not None:
+        told |= np.abs(orders[final, :2] - cuts[:, :2]).max(axis=1) > distance
+    return np.insert(orders, first[told], cuts[told], axis=0)

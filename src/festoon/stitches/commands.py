@@ -7,13 +7,12 @@ stop that ends its thread block, but for a cut, is the change to the next block:
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import NamedTuple
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from festoon.errors import StitchFileError
 from festoon.stitches.stitching import Act, Stitching
@@ -27,32 +26,45 @@ FARTHEST = 2000.0
 
 
 class Command(IntEnum):
-    """What a machine file can tell a machine."""
+    """What a machine file can tell a machine; the first four are those of `Act`."""
 
     STITCH = 0
     MOVE = 1
     TRIM = 2
-    CHANGE = 3
-    STOP = 4
+    STOP = 3
+    CHANGE = 4
+    CHOICE = 5  # a change, unless nothing has been done yet: then it only names the first thread (read, never written)
 
 
-WAITS = (Command.CHANGE, Command.STOP)
-"""At either the machine waits, and in the file they are the same."""
+Orders = NDArray[Any]
+"""(n, 3), a row an order: x and y of the needle after it, in units of 0.1 mm, y down, and its `Command`."""
 
 
-class Order(NamedTuple):
-    """One command and where the needle stands after it, in whole units of 0.1 mm, y down."""
-
-    command: Command
-    x: int
-    y: int
+def waits(orders: Orders) -> NDArray[np.bool_]:
+    """(n,) true where the machine waits: at a stop and at a change, which in the file are the same."""
+    return np.asarray(orders[:, 2] >= Command.STOP, np.bool_)
 
 
-@dataclass(frozen=True, slots=True)
+def last(chosen: NDArray[np.bool_]) -> NDArray[np.intp]:
+    """(n,) where the last true one up to each stands; -1 before the first."""
+    return np.maximum.accumulate(np.where(chosen, np.arange(len(chosen)), -1))
+
+
+def at_last(chosen: NDArray[np.bool_], orders: Orders) -> Orders:
+    """(n, 2) the place of the last chosen order up to each; the middle of the field before the first."""
+    return np.asarray(np.vstack([np.zeros((1, 2), orders.dtype), orders[:, :2]])[last(chosen) + 1])
+
+
+def ways(orders: Orders) -> Orders:
+    """(n, 2) how far the needle goes to each order, from the middle of the field."""
+    return np.diff(orders[:, :2], axis=0, prepend=0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Programme:
-    """Orders, and the thread on the needle before the first change or stop and after each."""
+    """Orders in whole units, and the thread on the needle before the first wait and after each."""
 
-    orders: tuple[Order, ...]
+    orders: Orders
     threads: tuple[Thread, ...]
 
 
@@ -63,65 +75,53 @@ def programme(stitching: Stitching) -> Programme:
     sewn since the last one. Raises StitchFileError for a point that is no number or beyond `FARTHEST`.
     """
     _check_points(stitching)
-    grid = np.rint(stitching.points / UNIT).astype(int).tolist()
-    acts, blocks = stitching.acts.tolist(), stitching.thread.tolist()
-    orders: list[Order] = []
-    threads: list[Thread] = [stitching.threads[blocks[0]]] if blocks else []
-    at, sewn, waited = (0, 0), False, False
-    for k, (point, act, block) in enumerate(zip(grid, acts, blocks, strict=True)):
-        if k and block != blocks[k - 1]:
-            if not waited:
-                orders.append(Order(Command.CHANGE, *at))
-                threads.append(stitching.threads[block])
-            threads[-1] = stitching.threads[block]
-            sewn = waited = False
-        waited = act == Act.STOP or (waited and act == Act.TRIM)
-        x, y = point
-        if act == Act.STITCH:
-            orders.append(Order(Command.STITCH, x, y))
-            sewn = True
-        elif (x, y) != at:
-            if orders and orders[-1].command == Command.MOVE:
-                orders.pop()
-            orders.append(Order(Command.MOVE, x, y))
-        at = (x, y)
-        if act == Act.TRIM and sewn:
-            orders.append(Order(Command.TRIM, *at))
-            sewn = False
-        elif act == Act.STOP:
-            orders.append(Order(Command.STOP, *at))
-            threads.append(stitching.threads[block])
-            sewn = False
-    return Programme(tuple(orders), tuple(threads))
+    acts, thread = stitching.acts.astype(int), stitching.thread
+    edges = np.flatnonzero(np.diff(thread)) + 1
+    ends = last(acts != Act.TRIM)[edges - 1]
+    waited = (ends >= np.concatenate([[0], edges])[:-1]) & (acts[ends] == Act.STOP)
+    changes, needle = edges[~waited], thread.copy()
+    needle[ends[waited]] = thread[edges[waited]]
+    # every row: an order, and the index of the thread on the needle after it
+    rows = np.column_stack([np.rint(stitching.points / UNIT).astype(int), acts, needle])
+    there = np.flatnonzero((acts == Act.TRIM) | (acts == Act.STOP))
+    before = np.vstack([rows[changes - 1], rows[there]])
+    before[:, 2] = np.repeat([Command.CHANGE, Command.MOVE], [len(changes), len(there)])
+    before[: len(changes), 3] = thread[changes]
+    rows = merged(without_idle_cuts(np.insert(rows, np.concatenate([changes, there]), before, axis=0)))
+    used = [*thread[:1].tolist(), *rows[waits(rows), 3].tolist()]
+    return Programme(rows[:, :3], tuple(stitching.threads[k] for k in used))
 
 
-def within_reach(orders: Iterable[Order], reach: int) -> list[Order]:
+def within_reach(orders: Orders, reach: int) -> Orders:
     """The same orders with every long way cut into equal moves, so that none exceeds `reach` units on an axis.
 
     The last part of a long stitch stays a stitch, so no penetration is added, lost or shifted. A way of m units on
     its longer axis takes ceil(m / reach) orders.
     """
-    short: list[Order] = []
-    x, y = 0, 0
-    for order in orders:
-        dx, dy = order.x - x, order.y - y
-        parts = max(1, math.ceil(max(abs(dx), abs(dy)) / reach))
-        short.extend(Order(Command.MOVE, x + round(dx * i / parts), y + round(dy * i / parts)) for i in range(1, parts))
-        short.append(order)
-        x, y = order.x, order.y
+    way = ways(orders)
+    parts = np.maximum(1, -(-np.abs(way).max(axis=1) // reach))
+    row = np.repeat(np.arange(len(orders)), parts)
+    part = np.arange(1, len(row) + 1) - (np.cumsum(parts) - parts)[row]
+    short = orders[row]
+    short[:, :2] += np.rint(way[row] * part[:, None] / parts[row, None]).astype(int) - way[row]
+    short[part < parts[row], 2] = Command.MOVE
     return short
 
 
-def merged(orders: Iterable[Order]) -> list[Order]:
+def merged(orders: Orders) -> Orders:
     """The same orders with moves in a row joined and moves to nowhere left out."""
-    joined: list[Order] = []
-    for order in orders:
-        if order.command == Command.MOVE and joined and joined[-1].command == Command.MOVE:
-            joined.pop()
-        before = joined[-1] if joined else Order(Command.MOVE, 0, 0)
-        if order.command != Command.MOVE or (order.x, order.y) != (before.x, before.y):
-            joined.append(order)
-    return joined
+    moves = orders[:, 2] == Command.MOVE
+    ends = moves & np.diff(moves, append=False)
+    away = (orders[:, :2] != at_last(~moves, orders)).any(axis=1)
+    return orders[~moves | (ends & away)]
+
+
+def without_idle_cuts(orders: Orders) -> Orders:
+    """The same orders without the cuts before which nothing has been sewn since the last cut or wait."""
+    still = np.flatnonzero(orders[:, 2] != Command.MOVE)
+    command = orders[still, 2]
+    sewn = np.append(False, command == Command.STITCH)[:-1]
+    return np.delete(orders, still[(command == Command.TRIM) & ~sewn], axis=0)
 
 
 def _check_points(stitching: Stitching) -> None:

@@ -7,11 +7,13 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
+import numpy as np
 import pyembroidery
 from pyembroidery.EmbPattern import EmbPattern
 
 from festoon.stitches import vp3
-from festoon.stitches.building import STAND_INS, Builder
+from festoon.stitches.building import STAND_INS, built
+from festoon.stitches.commands import Command, waits
 from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
 
@@ -64,7 +66,7 @@ class _Plain(EmbPattern):
         distance_to_require_trim: float | None = None,
         clipping: bool = True,
     ) -> None:
-        """Keep what the format's reader takes for a cut; `Builder` applies it."""
+        """Keep what the format's reader takes for a cut; `built` applies it."""
         self.jumps_for_trim = jumps_to_require_trim
         self.distance_for_trim = distance_to_require_trim
 
@@ -76,28 +78,25 @@ class _Plain(EmbPattern):
 
 
 def _stitching(pattern: _Plain) -> Stitching:
-    builder = Builder(pattern.jumps_for_trim, pattern.distance_for_trim)
-    for x, y, flags in pattern.stitches:
-        command = flags & _LIBRARY.COMMAND_MASK
-        x, y = x / 10, y / 10
-        if command in _STITCHES:
-            builder.stitch(x, y)
-        elif command in _MOVES:
-            builder.move(x, y)
-        elif command == _LIBRARY.TRIM:
-            builder.trim()
-        elif command in _WAITS:
-            if (x, y) != (0, 0):  # the library gives (0, 0) to commands without a place
-                builder.move(x, y)
-            builder.stop() if command == _LIBRARY.STOP else builder.change(first_counts=command != _LIBRARY.NEEDLE_SET)
-        elif command == _LIBRARY.END:
-            break
-    return builder.stitching(_threads(pattern.threadlist))
+    orders = np.array(pattern.stitches, np.float64).reshape(-1, 3)
+    flags = orders[:, 2].astype(np.int64) & _LIBRARY.COMMAND_MASK
+    orders[:, 2] = _COMMANDS[flags]
+    orders = orders[np.logical_and.accumulate(flags != _LIBRARY.END) & (orders[:, 2] != _UNKNOWN)]
+    # the library gives (0, 0) to commands without a place; any other place, the needle goes to
+    there = np.flatnonzero(waits(orders) & orders[:, :2].any(axis=1))
+    moves = np.column_stack([orders[there, :2], np.full(len(there), Command.MOVE)])
+    orders = np.insert(orders, there, moves, axis=0)
+    return built(orders, _threads(pattern.threadlist), pattern.jumps_for_trim, pattern.distance_for_trim)
 
 
-_STITCHES = (_LIBRARY.STITCH, _LIBRARY.SEW_TO, _LIBRARY.NEEDLE_AT)
-_MOVES = (_LIBRARY.JUMP, _LIBRARY.SEQUIN_EJECT)
-_WAITS = (_LIBRARY.STOP, _LIBRARY.COLOR_CHANGE, _LIBRARY.COLOR_BREAK, _LIBRARY.NEEDLE_SET)
+_UNKNOWN = -1
+_COMMANDS = np.full(_LIBRARY.COMMAND_MASK + 1, _UNKNOWN)
+_COMMANDS[[_LIBRARY.STITCH, _LIBRARY.SEW_TO, _LIBRARY.NEEDLE_AT]] = Command.STITCH
+_COMMANDS[[_LIBRARY.JUMP, _LIBRARY.SEQUIN_EJECT]] = Command.MOVE
+_COMMANDS[_LIBRARY.TRIM] = Command.TRIM
+_COMMANDS[_LIBRARY.STOP] = Command.STOP
+_COMMANDS[[_LIBRARY.COLOR_CHANGE, _LIBRARY.COLOR_BREAK]] = Command.CHANGE
+_COMMANDS[_LIBRARY.NEEDLE_SET] = Command.CHOICE
 
 
 def _threads(found: Iterable[Any]) -> list[Thread]:

@@ -11,6 +11,7 @@ import struct
 from collections.abc import Callable
 from typing import Any, Literal, get_args
 
+import numpy as np
 import pyembroidery
 from pyembroidery import PecWriter, PesWriter
 from pyembroidery.EmbPattern import EmbPattern
@@ -18,7 +19,7 @@ from pyembroidery.EmbThread import EmbThread
 
 from festoon.errors import StitchFileError
 from festoon.stitches import vp3
-from festoon.stitches.commands import WAITS, Command, Order, Programme, merged, programme, within_reach
+from festoon.stitches.commands import Command, Orders, Programme, merged, programme, waits, ways, within_reach
 from festoon.stitches.decoding import decode
 from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
@@ -33,7 +34,7 @@ LABEL = "Festoon"
 """The design's label inside dst and pes."""
 
 MOST_CHANGES = {"pes": 254, "dst": 999}
-"""Thread changes and stops that the count in the header holds (three digits in dst, as openly documented; one byte in pes)."""
+"""Thread changes and stops that the header's count holds (three digits in dst, as openly documented; a byte in pes)."""
 
 _TRIM_JUMPS = 3
 _LIBRARY: Any = pyembroidery
@@ -56,7 +57,7 @@ def encode(stitching: Stitching, format: Format) -> bytes:
     if not stitching.stitch_count:
         raise StitchFileError("it holds no stitches, so there is no file to write.")
     told = programme(stitching)
-    told = vp3.kept(told) if format == "vp3" else _split(told, REACH[format])
+    told = vp3.kept(told) if format == "vp3" else Programme(within_reach(told.orders, REACH[format]), told.threads)
     _check_changes(told, format)
     data = vp3.write(told) if format == "vp3" else _WRITERS[format](told)
     _check_same(told, programme(decode(data, format)), format)
@@ -69,9 +70,8 @@ class _Laid(EmbPattern):
     def __init__(self, told: Programme, extents: tuple[int, int, int, int]) -> None:
         super().__init__()  # type: ignore[no-untyped-call]
         self._extents = extents
-        self.stitches = [[o.x, o.y, _CODES[o.command]] for o in _opened(told.orders)]
-        last = self.stitches[-1]
-        self.stitches.append([last[0], last[1], _LIBRARY.END])
+        self.stitches = _laid(told.orders)
+        self._records = len(self.stitches) - 1 + (_TRIM_JUMPS - 1) * int((told.orders[:, 2] == Command.TRIM).sum())
         self.threadlist = [_thread(t) for t in told.threads]
         self.extras["name"] = LABEL
 
@@ -81,9 +81,7 @@ class _Laid(EmbPattern):
 
     def count_stitches(self) -> int:
         """Records before the end mark; a cut takes three."""
-        trims = sum(flags == _LIBRARY.TRIM for _, _, flags in self.stitches)
-        more: int = trims * (_TRIM_JUMPS - 1)
-        return len(self.stitches) - 1 + more
+        return self._records
 
 
 def _thread(thread: Thread) -> Any:
@@ -92,36 +90,32 @@ def _thread(thread: Thread) -> Any:
     return made(int(thread.colour[1:], 16), description=thread.name)
 
 
-_CODES = {
-    Command.STITCH: _LIBRARY.STITCH,
-    Command.MOVE: _LIBRARY.JUMP,
-    Command.TRIM: _LIBRARY.TRIM,
-    Command.CHANGE: _LIBRARY.COLOR_CHANGE,
-    Command.STOP: _LIBRARY.COLOR_CHANGE,
-}
+_CODES = np.empty(len(Command), int)
+_CODES[Command.STITCH] = _LIBRARY.STITCH
+_CODES[Command.MOVE] = _LIBRARY.JUMP
+_CODES[Command.TRIM] = _LIBRARY.TRIM
+_CODES[[Command.STOP, Command.CHANGE]] = _LIBRARY.COLOR_CHANGE
 
 
-def _opened(orders: tuple[Order, ...]) -> tuple[Order, ...]:
-    """Orders that do not begin with a change: the writers count threads from the first order."""
-    return (Order(Command.MOVE, 0, 0), *orders) if orders[0].command in WAITS else orders
-
-
-def _split(told: Programme, reach: int) -> Programme:
-    return Programme(tuple(within_reach(told.orders, reach)), told.threads)
+def _laid(orders: Orders) -> list[list[int]]:
+    """The library's stitches: no wait first, since its writers count threads from the first order, and the end mark."""
+    codes = np.column_stack([orders[:, :2], _CODES[orders[:, 2]]]).tolist()
+    opening = [[0, 0, _LIBRARY.JUMP]] if waits(orders[:1]).any() else []
+    return [*opening, *codes, [*codes[-1][:2], _LIBRARY.END]]
 
 
 def _even(told: Programme) -> tuple[int, int, int, int]:
     """Extents as far to one side of the middle as to the other."""
-    x = max(1, *(abs(o.x) for o in told.orders))
-    y = max(1, *(abs(o.y) for o in told.orders))
+    x, y = np.abs(told.orders[:, :2]).max(axis=0, initial=1).tolist()
     return -x, -y, x, y
 
 
 def _write_dst(told: Programme) -> bytes:
     """The extents of dst are counted from the start, upwards: the library hands them on the other way round."""
-    xs, ys = [0, *(o.x for o in told.orders)], [0, *(o.y for o in told.orders)]
+    left, top = told.orders[:, :2].min(axis=0, initial=0).tolist()
+    right, bottom = told.orders[:, :2].max(axis=0, initial=0).tolist()
     stream = io.BytesIO()
-    pattern = _Laid(told, (min(xs), -max(ys), max(xs), -min(ys)))
+    pattern = _Laid(told, (left, -bottom, right, -top))
     _LIBRARY.EmbPattern.write_dst(pattern, stream, {"encode": False, "trim_at": _TRIM_JUMPS})
     return stream.getvalue()
 
@@ -172,37 +166,21 @@ def _pec_block(told: Programme) -> bytes:
 _PEC_MOVE, _PEC_CUT = 0x10, 0x20
 
 
-def _pec_stitches(orders: tuple[Order, ...]) -> bytes:
-    code = bytearray()
-    x, y, changes, cut = 0, 0, 0, False
-    for order in orders:
-        dx, dy = order.x - x, order.y - y
-        x, y = order.x, order.y
-        if order.command == Command.TRIM:
-            cut = True
-            continue
-        if order.command == Command.MOVE:
-            flag = _PEC_CUT if cut else _PEC_MOVE
-            code += _pec_long(dx, flag) + _pec_long(dy, flag)
-            cut = False
-            continue
-        if cut:
-            code += _pec_long(0, _PEC_CUT) * 2
-            cut = False
-        if order.command in WAITS:
-            code += bytes([0xFE, 0xB0, 1 + (changes + 1) % 2])
-            changes += 1
-        else:
-            code += _pec_short(dx) + _pec_short(dy)
-    return bytes(code + _pec_long(0, _PEC_CUT) * 2 * cut)
-
-
-def _pec_short(way: int) -> bytes:
-    return bytes([way & 0x7F]) if -64 < way < 63 else _pec_long(way, 0)
-
-
-def _pec_long(way: int, flag: int) -> bytes:
-    return (0x8000 | flag << 8 | way & 0xFFF).to_bytes(2, "big")
+def _pec_stitches(orders: Orders) -> bytes:
+    """Two bytes for a short way on an axis or four for a long one; the move after a cut cuts, or one to nowhere."""
+    command, way = orders[:, 2], ways(orders)
+    waiting, sewn, cut = waits(orders), command == Command.STITCH, command == Command.TRIM
+    moved = np.append(False, cut)[:-1] & (command == Command.MOVE)  # and cuts
+    flag = np.select([cut | moved, command == Command.MOVE], [_PEC_CUT, _PEC_MOVE])
+    long = ~sewn[:, None] | (way <= -64) | (way >= 63)
+    word = np.where(long, 0x8000 | flag[:, None] << 8 | way & 0xFFF, way & 0x7F)
+    code = np.stack([word >> 8, word & 0xFF], axis=2).reshape(-1, 4)
+    used = np.repeat(long, 2, axis=1) | np.array([False, True] * 2)
+    code[waiting, :2] = 0xFE, 0xB0
+    code[waiting, 2] = 2 - np.arange(waiting.sum()) % 2
+    used[waiting, 3] = False
+    used[np.append(moved, False)[1:]] = False
+    return code.astype(np.uint8)[used].tobytes()
 
 
 _WRITERS: dict[str, Callable[[Programme], bytes]] = {
@@ -225,28 +203,28 @@ def _check_changes(told: Programme, format: str) -> None:
 def _check_same(told: Programme, back: Programme, format: str) -> None:
     """Every penetration, move and wait at its place, every cut; moves taken for cuts in dst and jef are no loss."""
     sent, got = _story(told), _story(back)
-    for k, (mine, theirs) in enumerate(zip(sent, got, strict=False)):
-        if mine != theirs:
-            raise StitchFileError(f"order {k + 1}, {_told(mine)}, reads back from {format} as {_told(theirs)}.")
-    if len(sent) != len(got) or not _cuts(told) <= _cuts(back):
+    both = min(len(sent), len(got))
+    wrong = np.flatnonzero((sent[:both] != got[:both]).any(axis=1))
+    if len(wrong):
+        k = int(wrong[0])
+        raise StitchFileError(f"order {k + 1}, {_told(sent[k])}, reads back from {format} as {_told(got[k])}.")
+    if len(sent) != len(got) or not np.isin(_cuts(told), _cuts(back)).all():
         raise StitchFileError(f"{len(sent)} orders read back from {format} as {len(got)}.")
 
 
-def _told(order: Order) -> str:
-    return f"{order.command.name.lower()} at ({order.x / 10:g}, {order.y / 10:g}) mm"
+def _told(order: Orders) -> str:
+    x, y, command = order.tolist()
+    return f"{Command(command).name.lower()} at ({x / 10:g}, {y / 10:g}) mm"
 
 
-def _story(told: Programme) -> list[Order]:
+def _story(told: Programme) -> Orders:
     """Without cuts, and with stops as the changes that they are in the file."""
-    plain = merged(o for o in told.orders if o.command != Command.TRIM)
-    return [Order(Command.CHANGE, o.x, o.y) if o.command == Command.STOP else o for o in plain]
+    plain = merged(told.orders[told.orders[:, 2] != Command.TRIM])
+    plain[waits(plain), 2] = Command.CHANGE
+    return plain
 
 
-def _cuts(told: Programme) -> set[int]:
+def _cuts(told: Programme) -> Orders:
     """How many penetrations lie before each cut."""
-    sewn, cuts = 0, set()
-    for order in told.orders:
-        sewn += order.command == Command.STITCH
-        if order.command == Command.TRIM:
-            cuts.add(sewn)
-    return cuts
+    command = told.orders[:, 2]
+    return np.asarray(np.cumsum(command == Command.STITCH)[command == Command.TRIM])

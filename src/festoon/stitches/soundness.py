@@ -11,6 +11,7 @@ import numpy as np
 
 from festoon.errors import StitchFileError
 from festoon.stitches import vp3
+from festoon.stitches.pairs import MARK, heads, pairs_of
 
 AGAIN = "Copy it again from where you bought it."
 RENAME = "Give it back its own ending, or choose the stitch file itself."
@@ -128,28 +129,25 @@ def _dst_count(head: bytes) -> int | None:
 
 
 def _pairs(data: bytes, start: int, commands: dict[int, bool], kind: str) -> int | None:
-    """Walk two-byte records, commands 80 xx with two more bytes; where the end command stands, or None without one.
+    """Check pairs, where commands 80 xx have two more bytes; where the end command stands, or None without one.
 
     `commands` maps each xx to whether it ends the file.
     """
-    at = start
-    while at < len(data):
-        if at + 1 == len(data):
-            raise _cut_short(len(data), at + 2)
-        if data[at] != 0x80:
-            at += 2
-            continue
-        ends = commands.get(data[at + 1])
-        if ends is None:
-            raise StitchFileError(
-                f"byte {at + 2:,} is no command of the {kind} format, so it is damaged or of another kind.",
-                remedy=AGAIN,
-            )
-        if ends:
+    pairs = pairs_of(data, start)
+    marks = heads(np.flatnonzero(pairs[:, 0] == MARK), 2)
+    codes = pairs[marks, 1]
+    last = np.flatnonzero(~np.isin(codes, [code for code, ends in commands.items() if not ends]))
+    if len(last):
+        at = start + 2 * int(marks[last[0]])
+        if int(codes[last[0]]) in commands:
             return at
-        at += 4
-        if at > len(data):
-            raise _cut_short(len(data), at)
+        raise StitchFileError(
+            f"byte {at + 2:,} is no command of the {kind} format, so it is damaged or of another kind.",
+            remedy=AGAIN,
+        )
+    wants = max(len(data) + (len(data) - start) % 2, *(start + 2 * marks[-1:] + 4).tolist(), 0)
+    if wants > len(data):
+        raise _cut_short(len(data), wants)
     return None
 
 

@@ -10,11 +10,14 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
 
 from festoon.errors import StitchFileError
-from festoon.stitches.building import Builder
-from festoon.stitches.commands import WAITS, Command, Order, Programme, merged
+from festoon.stitches.building import built
+from festoon.stitches.commands import Command, Orders, Programme, at_last, last, merged, waits
+from festoon.stitches.pairs import MARK, heads, pairs_of
 from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
 
@@ -23,49 +26,30 @@ MOST_BLOCKS = 255
 REACH = 32767
 
 _SHORT = 127
+_LONG, _CUT = 1, 3
 _NOTE = " " * 27
 """The header names the program that wrote the file; ours is left blank, at the usual length."""
 
 
-@dataclass(slots=True)
-class _Block:
-    start: tuple[int, int]
-    thread: Thread
-    orders: list[Order] = field(default_factory=list)
-
-    @property
-    def end(self) -> tuple[int, int]:
-        stitches = [o for o in self.orders if o.command == Command.STITCH]
-        return (stitches[-1].x, stitches[-1].y) if stitches else self.start
-
-
 def kept(told: Programme) -> Programme:
     """What vp3 keeps of the orders: see the head of this module."""
-    held: list[Order] = []
-    threads = list(told.threads[:1])
-    place, sewn = (0, 0), False
-    pending: Order | None = None
-    block = 0
-    for order in told.orders:
-        if order.command == Command.MOVE:
-            pending = order
-            continue
-        if order.command == Command.STOP and pending:
-            if sewn:
-                held.append(Order(Command.STOP, *place))
-                threads.append(told.threads[block])
-            held.append(pending)
-            pending, place = None, (order.x, order.y)
-        if order.command == Command.STITCH:
-            if pending and not sewn:
-                held.append(pending)
-            pending, place, sewn = None, (order.x, order.y), True
-        elif order.command in WAITS:
-            block += 1
-            threads.append(told.threads[block])
-            sewn = False
-        held.append(Order(order.command, *place))
-    return Programme(tuple(merged(held)), tuple(threads))
+    orders, wait = told.orders, waits(told.orders)
+    command = orders[:, 2]
+    stop, still = command == Command.STOP, command != Command.MOVE
+    placing = stop | (command == Command.STITCH)
+    move = last(~still)
+    moved = placing & (move > np.append(-1, last(placing))[:-1])
+    sewn = np.append(-1, last(command == Command.STITCH))[:-1] > np.append(-1, last(wait))[:-1]
+    # every row: an order, and the index of the thread on the needle after it
+    rows = np.column_stack([at_last(placing, orders), command, np.cumsum(wait)])[still]
+    parted = np.flatnonzero((moved & stop & sewn)[still])
+    opened = np.flatnonzero((moved & (stop | ~sewn))[still])
+    before = np.vstack([rows[parted - 1], rows[opened]])
+    before[:, 2] = np.repeat([Command.STOP, Command.MOVE], [len(parted), len(opened)])
+    before[len(parted) :, :2] = orders[move[still][opened], :2]
+    rows = merged(np.insert(rows, np.concatenate([parted, opened]), before, axis=0))
+    needle = [0, *rows[waits(rows), 3].tolist()]
+    return Programme(rows[:, :3], tuple(told.threads[k] for k in needle))
 
 
 def write(told: Programme) -> bytes:
@@ -76,10 +60,9 @@ def write(told: Programme) -> bytes:
             f"it has {len(blocks)} thread blocks and stops, and a vp3 file holds {MOST_BLOCKS}.",
             remedy="Divide the stitching, or write another format.",
         )
-    half_x = max((abs(o.x) for o in told.orders), default=0)
-    half_y = max((abs(o.y) for o in told.orders), default=0)
-    count = sum(len(b.orders) for b in blocks)
-    design = _design(blocks, half_x, half_y)
+    half_x, half_y = np.abs(told.orders[:, :2]).max(axis=0, initial=0).tolist()
+    count = sum(len(orders) - 1 for orders in blocks)
+    design = _design(blocks, told.threads, half_x, half_y)
     body = _wide("") + struct.pack(">4i", half_x * 100, half_y * 100, -half_x * 100, -half_y * 100)
     body += struct.pack(">I5B", count, 0, len(blocks), 12, 0, 1) + design
     return MAGIC + _wide(_NOTE) + _measured(b"\x00\x02\x00", body)
@@ -97,55 +80,52 @@ def read(data: bytes) -> Stitching:
     cursor.skip(cursor.u16())
     cursor.skip(24)
     cursor.skip(cursor.u16())
-    builder = Builder()
+    orders: list[Orders] = [np.zeros((0, 3))]
     threads = []
     for block in range(cursor.u16()):
-        if block:
-            builder.change()
-        threads.append(_read_block(cursor, builder, centre_x, centre_y))
-    return builder.stitching(threads)
+        thread, sewn = _read_block(cursor, centre_x, centre_y)
+        threads.append(thread)
+        orders += [np.array([[0.0, 0.0, Command.CHANGE]] * bool(block)).reshape(-1, 3), sewn]
+    return built(np.concatenate(orders), threads)
 
 
-def _blocks(told: Programme) -> list[_Block]:
-    threads = iter(told.threads)
-    at = (0, 0)
-    blocks: list[_Block] = [_Block(at, next(threads, Thread()))]
-    for order in told.orders:
-        if order.command in WAITS:
-            blocks.append(_Block(at, next(threads)))
-        elif order.command == Command.MOVE:
-            blocks[-1].start = (order.x, order.y)
-        else:
-            blocks[-1].orders.append(order)
-        at = (order.x, order.y)
-    return blocks
+def _blocks(told: Programme) -> list[Orders]:
+    """The orders of every thread block: a move to where it begins, then stitches and cuts."""
+    orders = np.vstack([[0, 0, Command.MOVE], told.orders])
+    edges = waits(orders)
+    orders[edges, 2] = Command.MOVE
+    parts = np.split(orders, np.flatnonzero(edges))
+    return [part[1:] if (part[1:2, 2] == Command.MOVE).any() else part for part in parts]
 
 
-def _design(blocks: Sequence[_Block], half_x: int, half_y: int) -> bytes:
+def _design(blocks: Sequence[Orders], threads: Sequence[Thread], half_x: int, half_y: int) -> bytes:
     body = struct.pack(">2i3x", 0, 0)  # the middle of the design is the middle of the field
     body += struct.pack(">4i", -half_x * 100, half_x * 100, -half_y * 100, half_y * 100)
     body += struct.pack(">2i", half_x * 200, half_y * 200) + _wide("")
     body += b"dd" + struct.pack(">4i", 4096, 0, 0, 4096) + b"xxPP\x01\x00" + _wide(_NOTE)
-    body += struct.pack(">H", len(blocks)) + b"".join(_block(b) for b in blocks)
+    body += struct.pack(">H", len(blocks)) + b"".join(map(_block, blocks, threads))
     return _measured(b"\x00\x03\x00", body)
 
 
-def _block(block: _Block) -> bytes:
-    (x0, y0), (x1, y1) = block.start, block.end
-    body = struct.pack(">2i", x0 * 100, -y0 * 100) + _thread(block.thread)
+def _block(orders: Orders, thread: Thread) -> bytes:
+    (x0, y0), (x1, y1) = orders[[0, -1], :2].tolist()
+    body = struct.pack(">2i", x0 * 100, -y0 * 100) + _thread(thread)
     body += struct.pack(">2i", (x1 - x0) * 100, -(y1 - y0) * 100)
-    stitches = b"\x0a\xf6\x00"
-    x, y = block.start
-    for order in block.orders:
-        stitches += b"\x80\x03" if order.command == Command.TRIM else _way(order.x - x, order.y - y)
-        x, y = order.x, order.y
+    stitches = b"\x0a\xf6\x00" + _stitches(orders)
     return _measured(b"\x00\x05\x00", body + _measured(b"\x00\x01\x00", stitches) + b"\x00")
 
 
-def _way(dx: int, dy: int) -> bytes:
-    if max(abs(dx), abs(dy)) <= _SHORT:
-        return struct.pack(">2b", dx, dy)
-    return b"\x80\x01" + struct.pack(">2h", dx, dy) + b"\x80\x02"
+def _stitches(orders: Orders) -> bytes:
+    """Two bytes for a cut or a short way, eight for a long one."""
+    way = np.diff(orders[:, :2], axis=0)
+    short = np.abs(way).max(axis=1) <= _SHORT
+    code = np.tile(np.array([MARK, _LONG, 0, 0, 0, 0, MARK, 2], np.uint8), (len(way), 1))
+    code[:, 2:6] = way.astype(">i2").view(np.uint8)
+    code[short, :2] = way[short].astype(np.int8).view(np.uint8)
+    code[orders[1:, 2] == Command.TRIM, :2] = MARK, _CUT
+    used = np.ones(code.shape, bool)
+    used[short, 2:] = False
+    return code[used].tobytes()
 
 
 def _thread(thread: Thread) -> bytes:
@@ -194,23 +174,20 @@ class _Cursor:
         return int.from_bytes(self.take(4), "big", signed=True)
 
 
-def _read_block(cursor: _Cursor, builder: Builder, centre_x: int, centre_y: int) -> Thread:
+def _read_block(cursor: _Cursor, centre_x: int, centre_y: int) -> tuple[Thread, Orders]:
     cursor.skip(3)
     length = cursor.i32()
     end = cursor.at + length
     if length < 0:
         raise StitchFileError("its thread blocks are damaged.", remedy="Copy it again from where you bought it.")
-    start = cursor.at
     cursor.skip(length)  # all of the block must be there
-    cursor.at = start
-    x, y = (cursor.i32() + centre_x) / 100, (-cursor.i32() + centre_y) / 100
+    cursor.at -= length
+    start = np.array([cursor.i32() + centre_x, -cursor.i32() + centre_y]) / 100
     thread = _read_thread(cursor)
     cursor.skip(18)
-    builder.move(x / 10, y / 10)
     code = cursor.data[cursor.at : end]
     cursor.at = end
-    _read_stitches(code, builder, x, y)
-    return thread
+    return thread, _read_stitches(code, start)
 
 
 def _read_thread(cursor: _Cursor) -> Thread:
@@ -226,19 +203,18 @@ def _read_thread(cursor: _Cursor) -> Thread:
     return Thread(f"#{rgb.hex()}")
 
 
-def _read_stitches(code: bytes, builder: Builder, x: float, y: float) -> None:
-    i = 0
-    while i < len(code) - 1:
-        first, second = struct.unpack_from(">2b", code, i)
-        i += 2
-        if first != -128:
-            dx, dy = first, second
-        elif second == 1:
-            dx, dy = struct.unpack_from(">2h", code, i)
-            i += 6  # the way, and the two bytes that close it
-        else:
-            if second == 3:
-                builder.trim()
-            continue
-        x, y = x + dx, y + dy
-        builder.stitch(x / 10, y / 10)
+def _read_stitches(code: bytes, start: NDArray[np.float64]) -> Orders:
+    """A move to the start, then the stitches and cuts."""
+    pairs = pairs_of(code)
+    marked = pairs[:, 0] == MARK
+    long = heads(np.flatnonzero(marked & (pairs[:, 1] == _LONG)), 4)
+    sewn, cut = ~marked, marked & (pairs[:, 1] == _CUT)
+    way = pairs.view(np.int8).astype(int)
+    way[long] = pairs[long[:, None] + [1, 2]].view(">i2")[..., 0]
+    sewn[long] = True
+    within = (long[:, None] + [1, 2, 3]).ravel()
+    within = within[within < len(pairs)]  # the two bytes that close the last one may be missing
+    sewn[within] = cut[within] = False
+    way[~sewn] = 0
+    orders = np.column_stack([start + np.cumsum(way, axis=0), np.where(cut, Command.TRIM, Command.STITCH)])
+    return np.vstack([[*start, Command.MOVE], orders[sewn | cut]])

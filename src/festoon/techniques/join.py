@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Literal
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 from pydantic import ConfigDict, Field, model_validator
 from shapely import Geometry, LineString, Point
@@ -21,6 +22,12 @@ from festoon.work.values import Finding, Handle, Line, Part, Sentence, Work
 
 TOUCHING = 0.05
 """mm; parts nearer than this need no join between them (half the step of the stitch formats)."""
+
+ALIKE = 0.3
+"""mm; places of an edge whose distances differ by no more are equally near (two outlines, each known to 0.15 mm)."""
+
+EDGE_STEP = 0.25
+"""mm between the places of an edge that are looked at for the nearest (computed: a tenth of a usual column)."""
 
 
 class Join(ElementBase):
@@ -196,11 +203,19 @@ def _ends(join: Join, first: Part, last: Part) -> tuple[NDArray[np.float64], NDA
     b = None if join.arrive is None else last.pose.apply(join.arrive)
     ahead: Geometry = Point(join.via[0]) if join.via else (last.region if b is None else Point(b))
     behind: Geometry = Point(join.via[-1]) if join.via else (first.region if a is None else Point(a))
-    if a is None:
-        a = np.array(nearest_points(first.region, ahead)[0].coords[0])
-    if b is None:
-        b = np.array(nearest_points(last.region, behind)[0].coords[0])
-    return a, b
+    return (_facing(first.region, ahead) if a is None else a), (_facing(last.region, behind) if b is None else b)
+
+
+def _facing(region: Geometry, other: Geometry) -> NDArray[np.float64]:
+    """The point of a region nearest to a point; towards another region, the middle of the stretch that faces it."""
+    nearest = np.array(nearest_points(region, other)[0].coords[0])
+    if isinstance(other, Point) or region.intersects(other):
+        return nearest
+    edge = shapely.get_coordinates(shapely.segmentize(region.boundary, EDGE_STEP))
+    facing = edge[shapely.dwithin(shapely.points(edge), other, region.distance(other) + ALIKE)]
+    middle: NDArray[np.float64] = np.concatenate([[nearest], facing]).mean(axis=0)
+    at: NDArray[np.float64] = facing[np.hypot(*(facing - middle).T).argmin()] if len(facing) else nearest
+    return at
 
 
 def _loose_ends(name: str, course: Path, tuck: float, link: tuple[Part, Part]) -> list[Finding]:

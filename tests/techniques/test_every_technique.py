@@ -1,0 +1,108 @@
+"""One table, every technique, the same trials: straight, curved, closed, mirrored, wrong place, shortest."""
+
+import pkgutil
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+import shapely
+
+import festoon.techniques
+from festoon.techniques import TECHNIQUES, ElementBase, technique_of
+
+from .toy import patch, same, setting
+
+TRIALS: dict[str, dict[str, dict]] = {
+    "motif": {
+        "straight": {"along": {"line": "hem", "spacing": 40}},
+        "curved": {"along": {"line": "wave", "spacing": 40}},
+        "cornered": {"along": {"line": "corner", "spacing": 40, "corners": True}},
+        "closed": {"along": {"line": "round", "spacing": 40}},
+        "mirrored": {"mirror": True, "pair": {"apart": 60}},
+        "shortest": {"along": {"line": "shortest", "spacing": 40}},
+    },
+    "join": {
+        "straight": {"path": "hem"},
+        "curved": {"path": "wave", "taper": 20},
+        "cornered": {"path": "corner", "stitch": "zigzag"},
+        "closed": {"path": "round"},
+        "mirrored": {"from": "leaf", "to": "bud", "leave": (10, 5)},
+        "shortest": {"path": "shortest"},
+    },
+}
+"""Words beyond kind, name and file that put a technique on trial; every technique stands every trial."""
+
+FIRST = next(iter(TRIALS.values()))
+STANDING = (patch("leaf", 80, 80, 30, mirrored=True), patch("bud", 200, 120))
+CASES = [(kind, trial) for kind in TECHNIQUES for trial in FIRST]
+
+
+def element(kind: str, trial: str) -> ElementBase:
+    own = {"file": "motifs/f.vp3"} if "file" in TECHNIQUES[kind].model.model_fields else {}
+    return TECHNIQUES[kind].model(kind=kind, name="it", **own, **TRIALS[kind][trial])
+
+
+def fields(model: type, before: str = "") -> Iterator[str]:
+    """Every field of a model, and of the tables inside it after a dot."""
+    for name, field in model.model_fields.items():
+        yield before + name
+        for inner in re.findall(r"festoon\.techniques\.arrange\.(\w+)", str(field.annotation)):
+            yield from fields(getattr(festoon.techniques.arrange, inner), f"{name}.")
+
+
+def test_every_technique_is_on_trial():
+    assert set(TRIALS) == set(TECHNIQUES)
+    assert all(set(trials) == set(FIRST) for trials in TRIALS.values())
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_the_work_stands_on_its_panel_under_its_own_name(kind, trial):
+    one, place = element(kind, trial), setting(*STANDING)
+    done = technique_of(one).work(one, place)
+    assert (done.element, done.panel) == ("it", "front")
+    assert done.parts
+    for part in done.parts:
+        assert (part.element, part.panel) == ("it", "front")
+        assert part.name == "it" or re.fullmatch(r"it-\d+", part.name)
+        left, top, right, bottom = part.stitching.bounds
+        assert 0 < left < right < 300
+        assert 0 < top <= bottom < 300
+        assert shapely.contains_xy(part.region.buffer(0.2), part.stitching.holes).all()
+        assert {k for k, _ in part.outlines} == set(range(len(part.stitching.threads)))
+    assert len({p.name for p in done.parts}) == len(done.parts)
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_the_work_is_pure(kind, trial):
+    one, place = element(kind, trial), setting(*STANDING)
+    words, parts = one.model_dump(), dict(place.parts)
+    standing = [p.stitching.points.copy() for p in place.parts.values()]
+    first, again = technique_of(one).work(one, place), technique_of(one).work(one, place)
+    assert one.model_dump() == words
+    assert dict(place.parts) == parts
+    assert all((p.stitching.points == s).all() for p, s in zip(place.parts.values(), standing, strict=True))
+    assert all(same(a.stitching, b.stitching) for a, b in zip(first.parts, again.parts, strict=True))
+    assert all(a.region.equals_exact(b.region) for a, b in zip(first.parts, again.parts, strict=True))
+    assert (first.findings, first.sentences, first.handles) == (again.findings, again.sentences, again.handles)
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_every_gap_and_handle_names_a_word_of_the_technique(kind, trial):
+    one = element(kind, trial)
+    done = technique_of(one).work(one, setting(*STANDING))
+    known = set(fields(type(one)))
+    for sentence in done.sentences:
+        gaps = dict(sentence.gaps)
+        assert set(re.findall(r"{(\w+)}", sentence.text)) == set(gaps)
+        assert set(gaps.values()) <= known
+    assert done.sentences
+    assert {h.field for h in done.handles} <= known
+
+
+def test_every_technique_has_a_test_file_of_its_name():
+    here = Path(__file__).parent
+    modules = [m.name for m in pkgutil.iter_modules(festoon.techniques.__path__)]
+    with_technique = [m for m in modules if hasattr(getattr(festoon.techniques, m), "TECHNIQUE")]
+    assert sorted(TECHNIQUES) == sorted(with_technique)
+    assert [m for m in modules if m != "base" and not (here / f"test_{m}.py").is_file()] == []
