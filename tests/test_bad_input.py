@@ -87,15 +87,24 @@ FAR_AWAY = library_dst((0, 0, 0), *[(JUMP, 121, 0)] * 400, (0, 10, 0))
 
 STITCH_FILES = {
     "missing": (motif(None, "gone.vp3"), "motifs/gone.vp3: there is no such file in the piece's folder."),
-    "empty": (motif(b""), "motifs/sprig.vp3: the file is empty."),
-    "truncated": (motif(lambda d: d[:-100]), "motifs/sprig.vp3: the file ends in the middle of"),
+    "empty": (motif(b""), "motifs/sprig.vp3: the file is empty (0 bytes). Copy it again from where you bought it."),
+    "truncated": (
+        motif(lambda d: d[:-100]),
+        "motifs/sprig.vp3: the file ends too soon (byte 1,716 of at least 1,816).",
+    ),
     "truncated dst": (
         motif(library_dst((0, 0, 0), (0, 10, 0), (0, 0, 10))[:-5], "cut.dst"),
         "motifs/cut.dst: the file ends in the middle of a stitch record (byte 519 of",
     ),
-    "a picture": (motif(b"\x89PNG\r\n\x1a\n" + bytes(2000)), "motifs/sprig.vp3: this is not a vp3 file: it is a PNG"),
-    "text": (motif(b"Dear student,\nhere is the motif.\n" * 40, "letter.dst"), "motifs/letter.dst: this is not a dst file"),
-    "no stitches": (motif(NO_STITCHES, "moves.dst"), "motifs/moves.dst: there are no stitches in it."),
+    "a picture": (
+        motif(b"\x89PNG\r\n\x1a\n" + bytes(2000)),
+        "motifs/sprig.vp3: this is a PNG picture, though its name",
+    ),
+    "text": (
+        motif(b"Dear student,\nhere it is.\n" * 40, "letter.dst"),
+        "motifs/letter.dst: this is a text file, though",
+    ),
+    "no stitches": (motif(NO_STITCHES, "moves.dst"), "motifs/moves.dst: it holds no stitches. Choose another file."),
     "absurd": (motif(FAR_AWAY, "far.dst"), "motifs/far.dst: stitch"),
 }
 
@@ -107,19 +116,22 @@ def test_stitch_files(tmp_path: Path, case: str) -> None:
     spoil(tmp_path)
     said = told(tmp_path)
     assert sentence in said
-    assert said.startswith("piece.toml, line ")
+    assert said.startswith('piece.toml, line 34, motif "sprig", motifs/')
     assert said.endswith(".")
 
 
 PIECES = {
     "misspelt word": (
         word("width = 1.6", "widht = 1.6"),
-        'piece.toml, line 30, join "stem": there is no word "widht" here. Did you mean "width"?',
+        'piece.toml, line 31, join "stem": there is no word "widht" here. Did you mean "width"?',
     ),
     "misspelt technique": (word('kind = "motif"', 'kind = "motiv"'), 'Did you mean "motif"?'),
-    "negative": (word("width = 1.6", "width = -1.6"), 'piece.toml, line 30, join "stem": width'),
-    "not a number": (word("width = 1.6", "width = nan"), 'piece.toml, line 30, join "stem": width'),
-    "infinite": (word("radius = 110", "radius = inf"), 'line 39, motif "sprig": radius'),
+    "negative": (word("width = 1.6", "width = -1.6"), 'piece.toml, line 31, join "stem": "width"'),
+    "not a number": (word("width = 1.6", "width = nan"), 'piece.toml, line 31, join "stem": "width"'),
+    "infinite": (
+        word("radius = 110", "radius = inf"),
+        'line 39, motif "sprig": "ring.radius": the length is not a finite number.',
+    ),
     "strange unit": (word('"40 cm", "40 cm"', '"40 ells", "40 cm"'), '"ells"'),
     "two of one name": (word('name = "stem"', 'name = "sprig"'), "sprig"),
     "join to nowhere": (
@@ -128,12 +140,15 @@ PIECES = {
     ),
     "off the panel": (word("at = [200, 200]", "at = [200, 60]"), 'beyond the top edge of panel "front". Move it'),
     "no hoop can reach it": (
-        word("field = [100, 100]", "field = [10, 10]", "bench.toml"),
+        word("field = [100, 100]", "field = [4, 4]", "bench.toml"),
         "no hooping can reach it. The hoop",
     ),
     "no such thread": (word('thread = "leaf"', 'thread = "laef"'), 'Did you mean "leaf"?'),
     "broken toml": (word("[[panel]]", "[[panel]"), "piece.toml, line 12"),
-    "bench": (word("speed = 600", "speed = 0", "bench.toml"), "bench.toml, line 6: speed"),
+    "bench": (
+        word("speed = 600", "speed = 0", "bench.toml"),
+        'bench.toml, line 6, [machine]: "speed" is 0, but it must be a number above 0',
+    ),
 }
 
 

@@ -67,7 +67,7 @@ def test_motif_tells_size_stitches_and_threads(tmp_path: Path, suffix: str) -> N
     assert "longest" in told.output
     assert "#" in told.output  # the picture, in shades where there is no colour
     assert "inch" not in told.output
-    assert '3/4 in wide, 1 3/8 in high' in run("motif", path, "--units", "inch").output
+    assert "3/4 in wide, 1 3/8 in high" in run("motif", path, "--units", "inch").output
 
 
 def test_motif_goes_on_after_a_file_that_cannot_be_read(tmp_path: Path) -> None:

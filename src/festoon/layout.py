@@ -70,7 +70,8 @@ def lay_out(piece: Piece, motif: Callable[[str], Stitching] | None = None) -> La
                 _refuse_off_panel(part, panel)
         except FestoonError as error:
             line = piece.lines.get(element.name)
-            raise error.at(f"piece.toml, line {line}" if line else "piece.toml") from error
+            place = f"piece.toml, line {line}" if line else "piece.toml"
+            raise error.at(f'{element.kind} "{element.name}"').at(place) from error
         done[element.name] = work
     return Layout(piece, tuple(done[e.name] for e in piece.file.element))
 
@@ -152,8 +153,9 @@ def _refuse_off_panel(part: Part, panel: Panel) -> None:
     }
     side, by = max(over.items(), key=lambda item: item[1])
     if by > OFF_CLOTH:
+        told = "it" if part.name == part.element else f'"{part.name}"'
         back = {"left": "to the right", "right": "to the left", "top": "down", "bottom": "up"}[side]
         raise PieceError(
-            f'"{part.name}" reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".',
+            f'{told} reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".',
             remedy=f"Move it {by:.1f} mm {back}, or make the panel larger.",
         )

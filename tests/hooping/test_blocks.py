@@ -145,7 +145,7 @@ def test_an_area_whose_rows_are_longer_than_the_field_is_not_cut_across_them():
 def test_a_double_run_longer_than_the_field_is_cut_out_and_back():
     holes = [[x, 0] for x in range(0, 151, 3)]
     there_and_back = from_points(holes + holes[-2::-1], RED)
-    assert [np.ptp(p.holes[:, 0]) for p in pieces(there_and_back)] == [99, 54, 99, 54]
+    assert [np.ptp(p.holes[:, 0]) for p in pieces(there_and_back)] == [99, 57, 99, 57]
 
 
 def test_a_single_stitch_longer_than_the_field_is_out_of_reach():

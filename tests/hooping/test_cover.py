@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
-from festoon.hooping.candidates import Candidates, candidates, maximal
 from festoon.hooping.assignment import Task, in_layer_order
+from festoon.hooping.candidates import Candidates, candidates, maximal
 from festoon.hooping.cover import divide_blocks, fewest
 from festoon.hooping.fitting import Turns
 

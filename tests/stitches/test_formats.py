@@ -80,13 +80,12 @@ def test_vp3_waits_no_less(s: Stitching) -> None:
 @settings(max_examples=25)
 @given(s=stitchings())
 def test_cuts_and_moves_come_back_where_the_format_has_them(s: Stitching, format: Format) -> None:
-    orders = [o for o in programme(s).orders if o.command != Command.STOP]
+    orders = programme(s).orders
     back = programme(round_trip(s, format)).orders
-    cuts = [o for o in orders if o.command == Command.TRIM]
-    assert [o for o in back if o.command == Command.TRIM] == cuts
+    assert back[back[:, 2] == Command.TRIM].tolist() == orders[orders[:, 2] == Command.TRIM].tolist()
     reach = {"exp": 127, "pes": 2047}[format]
-    expected = merged(within_reach(programme(s).orders, reach))
-    assert [(o.x, o.y) for o in back] == [(o.x, o.y) for o in expected]
+    expected = merged(within_reach(orders, reach))
+    assert back[:, :2].tolist() == expected[:, :2].tolist()
 
 
 @formats
@@ -114,6 +113,24 @@ def test_colours_come_back(colours: list[int], format: Format) -> None:
 def test_long_stitches_gain_no_penetration(format: Format) -> None:
     s = from_points([[0, 0], [57.3, -31.9], [-80, 12.2]], Thread())
     assert round_trip(s, format).holes.tolist() == s.holes.tolist()
+
+
+def test_a_long_way_of_vp3_that_looks_like_a_command() -> None:
+    """-32,767 units are the bytes 80 01 (computed), which elsewhere begin a long way."""
+    s = from_points([[1638.3, 0], [-1638.4, 0], [-1638.4, 2], [0, 1638.3], [0, -1638.4]], Thread())
+    assert round_trip(s, "vp3").holes.tolist() == s.holes.tolist()
+
+
+def test_a_way_too_long_for_vp3_is_refused() -> None:
+    far = from_points([[-1900, 0], [1900, 0]], Thread())
+    assert "a stitch is 3800 mm long on one axis, and a vp3 file holds 3276.7 mm" in refused(far, "vp3")
+
+
+@formats
+def test_a_move_there_and_back_falls_away(format: Format) -> None:
+    points = np.array([[0, 0], [1, 0], [9, 9], [1, 0], [2, 0]])
+    s = Stitching(points, [0, 0, Act.MOVE, Act.MOVE, 0], [0] * 5, (Thread(),))
+    assert encode(s, format) == encode(from_points(points[[0, 1, 4]], Thread()), format)
 
 
 @formats
@@ -245,6 +262,5 @@ def test_refusals() -> None:
 def test_splitting(reach: int, places: list[tuple[int, int]]) -> None:
     orders = programme(from_points(np.array(places) / 10, Thread())).orders
     split = within_reach(orders, reach)
-    at = np.array([(0, 0), *((o.x, o.y) for o in split)])
-    assert np.abs(np.diff(at, axis=0)).max() <= reach
-    assert tuple(o for o in split if o.command == Command.STITCH) == orders
+    assert np.abs(np.diff(split[:, :2], axis=0, prepend=0)).max() <= reach
+    assert split[split[:, 2] == Command.STITCH].tolist() == orders.tolist()

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 from shapely import LineString, Point
 
 from festoon.errors import PieceError
@@ -244,3 +245,26 @@ def test_too_many_are_refused_in_a_sentence(path, spacing, corners):
     elif path.length / spacing > MOST + 10:
         with pytest.raises(PieceError, match=f"more than {MOST} repeats.*make the spacing larger"):
             set_out(path, spacing=spacing, corners=corners)
+
+
+@given(st.sampled_from([SQUARE, CORNER, TEARDROP]), spacing, st.floats(0.1, 24))
+def test_the_length_left_clear_is_free_at_every_corner_and_end(path, spacing, clear):
+    s = where(path, set_out(path, spacing=spacing, clear=clear))
+    edges = np.concatenate([[0], np.cumsum([leg.length for leg in path.legs()])])
+    for a, b in itertools.pairwise(edges):
+        room = b - a - 2 * clear
+        count = max(1, math.floor(room / spacing + 0.5))
+        expected = a + clear + (np.arange(count) + 0.5) * room / count
+        assert s[(s > a) & (s < b)] == pytest.approx(expected, abs=0.01)
+
+
+def test_a_smooth_loop_has_no_corner_to_keep_clear():
+    loop = SMOOTH_LOOPS[0]
+    assert spots(set_out(loop, spacing=30, clear=10)) == pytest.approx(spots(set_out(loop, spacing=30)))
+
+
+def test_clear_must_leave_some_of_every_leg():
+    with pytest.raises(PieceError, match=r"^30 mm left free at either end uses up a stretch of 50\.0 mm"):
+        set_out(CORNER, spacing=10, clear=30)
+    with pytest.raises(ValidationError, match="Keep one of them"):
+        Along(line="it", spacing=10, clear=5, corners=True)

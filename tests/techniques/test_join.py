@@ -195,7 +195,7 @@ def test_it_is_locked_at_both_ends_and_nowhere_else(stitch):
 def test_the_thread_is_the_one_asked_for_or_the_first():
     assert only(join(thread="blue"), A, B).stitching.threads == (BLUE,)
     assert only(join(), A, B).stitching.threads == (RED,)
-    with pytest.raises(FestoonError, match='join "stem": there is no thread called "bleu"'):
+    with pytest.raises(FestoonError, match='there is no thread called "bleu"'):
         work(join(thread="bleu"), setting(A, B))
 
 
@@ -224,7 +224,7 @@ def test_a_single_link_keeps_the_joins_own_name():
 
 
 def test_through_a_single_part_there_is_nothing_to_link():
-    with pytest.raises(FestoonError, match='join "stem": "a" is a single part, so there is nothing to join'):
+    with pytest.raises(FestoonError, match='"a" is a single part, so there is nothing to join'):
         work(join(None, through="a"), setting(A, B))
 
 
@@ -257,7 +257,7 @@ def test_a_closed_path_ends_where_it_began():
 @pytest.mark.parametrize(
     ("one", "sentence"),
     [
-        (join("a", "bb"), 'join "stem": nothing on panel "front" is called "bb". Did you mean "b"?'),
+        (join("a", "bb"), 'nothing on panel "front" is called "bb". Did you mean "b"?'),
         (join("sprig-9", "a"), 'nothing on panel "front" is called "sprig-9". Did you mean "sprig-'),
         (join("zzz", "a"), "Name a motif that stands on the same panel."),
         (join("sprig", "a"), '"sprig" stands 3 times on the panel. Say which one: "sprig-1", for example.'),
@@ -286,7 +286,8 @@ def test_motifs_that_touch_need_no_join():
         ({"to": "a"}, 'Add "from"'),
         ({"from": "a", "to": "a"}, "to itself"),
         ({"from": "a", "to": "b", "path": "M 0 0 H 5"}, "in one way"),
-        ({"from": "a", "to": "b", "tip": 3}, "tip is wider"),
+        ({"from": "a", "to": "b", "tip": 3, "taper": 5}, "tip is wider"),
+        ({"through": "a", "via": [(1, 1)]}, '"via" bends one way only'),
         ({"from": "a", "to": "b", "bow": 3, "via": [(1, 1)]}, "Keep one of them"),
         ({"from": "a", "to": "b", "closed": True}, '"closed" belongs to "through"'),
         ({"path": "M 0 0 H 5", "bow": 3}, 'Take out "bow"'),

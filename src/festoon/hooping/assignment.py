@@ -6,6 +6,7 @@ among all such divisions fewest touching blocks in different hoopings, then fewe
 
 from __future__ import annotations
 
+import itertools
 from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -134,14 +135,15 @@ def _shortest_ring(steps: dict[tuple[int, int], list[tuple[int, int]]]) -> list[
                 way.append(came[way[-1]])
             if not best or len(way) < len(best):
                 best = way[::-1]
-    return list(zip(best[:-1], best[1:], strict=True))
+    return list(itertools.pairwise(best))
 
 
 class Model:
     """The division as an integer programme, built up one kind of row after another.
 
     Variables: x_f field used, y_bf block b in field f, whether a pair of blocks is parted or together, z_ft thread t
-    used in field f, and, once `rank` is called, r_b the place of block b's hooping in the order and R_f that of the field.
+    used in field f, and, once `rank` is called, r_b the place of block b's hooping in the order and R_f that of the
+    field.
     """
 
     def __init__(self, task: Task, fields: Masks, count: int, fewest: bool) -> None:
@@ -155,7 +157,7 @@ class Model:
         used = [self._add(0.0) for _ in fields]
         self.y = {(int(b), int(f)): self._add(0.0) for f, b in np.argwhere(fields)}
         self.homes: list[list[int]] = [np.flatnonzero(fields[:, b]).tolist() for b in range(task.n)]
-        self._row({x: 1.0 for x in used}, 0, count)
+        self._row(dict.fromkeys(used, 1.0), 0, count)
         for b in range(task.n):
             self._row({self.y[b, f]: 1.0 for f in self.homes[b]}, 1, 1)
         for (_, f), y in self.y.items():

@@ -75,7 +75,7 @@ def touching(blocks: Sequence[Block]) -> tuple[tuple[int, int], ...]:
 
 
 def _near(blocks: Sequence[Block], distance: float) -> tuple[tuple[int, int], ...]:
-    regions = [b.region for b in blocks]
+    regions = np.array([b.region for b in blocks], dtype=object)
     found = STRtree(regions).query(regions, predicate="dwithin", distance=distance)
     return tuple(sorted((int(i), int(j)) for i, j in found.T if i < j))
 
@@ -128,11 +128,10 @@ def cut_run(points: Points, fit: Fits, overlap: float) -> list[tuple[int, int]] 
 
 
 def _row_ends(points: Points) -> NDArray[np.intp]:
-    """Indices of holes where the thread turns back by more than a right angle, at once or by a step of up to NEAR."""
+    """Indices of holes where the thread turns back by more than a right angle, at once or by way of one stitch."""
     d = np.diff(points, axis=0)
     back = (d[1:] * d[:-1]).sum(axis=1) < 0
-    step = ~back[:-1] & ~back[1:] & (np.hypot(*d[1:-1].T) <= NEAR) & ((d[2:] * d[:-2]).sum(axis=1) < 0)
-    back[:-1] |= step
+    back[:-1] |= ~back[:-1] & ~back[1:] & ((d[2:] * d[:-2]).sum(axis=1) < 0)
     return np.flatnonzero(back) + 1
 
 

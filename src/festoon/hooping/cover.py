@@ -16,7 +16,11 @@ from festoon.hooping.assignment import NODE_LIMIT, Groups, Task, assign
 from festoon.hooping.candidates import Candidates, Masks, maximal
 
 JOINT_LIMIT = 600
-"""Most block-in-field pairs for which fields and assignment are chosen together; above it, fields first."""
+"""Most block-in-field pairs for which fields and assignment are chosen together; above it, fields first: those that
+keep most touching pairs together among equally few."""
+
+EXACT_BLOCKS = 40
+"""Most blocks for which every count is settled one after another."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,9 +46,11 @@ def divide_blocks(task: Task, found: Candidates) -> Cover:
 
     Counts are tried from the plain cover's upwards; one that is proven impossible raises the bound. Layering may
     force a field to be visited again: with d hoopings more than the cover needs, at most d + 1 times (two visits to
-    one field could be one in a cover with one field less). Above JOINT_LIMIT the fields are chosen first, those that
-    keep most touching pairs together among equally few, and where layering forbids these a division is eased out of
-    them and of groups peeled off layer by layer; the bound then tells how far that may be from the fewest.
+    one field could be one in a cover with one field less).
+
+    That is done for pieces of up to EXACT_BLOCKS blocks. For more, or above JOINT_LIMIT, the count of the plain cover
+    is tried once, and where layering forbids it a division is eased out of its fields and of groups peeled off layer
+    by layer; the bound then tells how far that may be from the fewest.
     """
     chosen, needed = fewest(found.real)
     if found.bound is not found.real:
@@ -52,12 +58,14 @@ def divide_blocks(task: Task, found: Candidates) -> Cover:
     bound = needed
     pairs = int(found.real.sum())
     peeled = _peeled(task, found.real)
-    if pairs > JOINT_LIMIT:
-        fields = found.real[_coherent(task, found.real, chosen)]
+    if pairs > JOINT_LIMIT or task.n > EXACT_BLOCKS:
+        fields = found.real if pairs <= JOINT_LIMIT else found.real[_coherent(task, found.real, chosen)]
         groups, _ = assign(task, fields, len(chosen))
         return Cover(groups or _eased(task, fields, peeled), bound, needed)
     for count in range(len(chosen), len(peeled) + 1):
         for copies in sorted({1, count - needed + 1}):
+            if copies * pairs > 2 * JOINT_LIMIT:
+                return Cover(_eased(task, found.real, peeled), bound, needed)
             groups, settled = assign(task, np.repeat(found.real, copies, axis=0), count)
             if groups is not None:
                 return Cover(groups, bound, needed)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path as File
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -31,7 +31,7 @@ class Dividing(Table):
     """How the work is divided into hoopings."""
 
     hoop: str | None = Field(None, description="Name of the hoop to use. Left out: the first on the bench.")
-    turn: Literal["square", "quarter", "free"] | tuple[Angle, ...] = Field(
+    turn: Literal["square", "quarter", "free"] | Annotated[tuple[Angle, ...], Field(min_length=1)] = Field(
         "quarter",
         description="How the hoop may lie to the grain: 'square' (upright), 'quarter' (also turned a quarter), "
         "'free' (any way), or a list of angles.",

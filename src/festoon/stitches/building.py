@@ -34,7 +34,7 @@ def built(
     orders = without_idle_cuts(merged(_with_cuts(orders, jumps_for_trim, distance_for_trim)))
     orders = orders[np.cumsum(orders[:, 2] != Command.CHOICE) > 0]
     change = orders[:, 2] >= Command.CHANGE
-    block = (np.cumsum(change) - change).astype(np.int32)
+    block = np.cumsum(change, dtype=np.int32) - change
     previous = np.append(Command.CHANGE, orders[:, 2])[:-1]
     stops = change & (previous >= Command.CHANGE)  # the block holds nothing else
     stops[-1:] |= (change & (previous != Command.STOP))[-1:]  # no block follows the last change

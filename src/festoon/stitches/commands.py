@@ -113,7 +113,7 @@ def merged(orders: Orders) -> Orders:
     moves = orders[:, 2] == Command.MOVE
     ends = moves & np.diff(moves, append=False)
     away = (orders[:, :2] != at_last(~moves, orders)).any(axis=1)
-    return orders[~moves | (ends & away)]
+    return np.asarray(orders[~moves | (ends & away)])
 
 
 def without_idle_cuts(orders: Orders) -> Orders:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable
 from functools import cache
+from itertools import chain
 from typing import Any
 
 import numpy as np
@@ -78,7 +79,7 @@ class _Plain(EmbPattern):
 
 
 def _stitching(pattern: _Plain) -> Stitching:
-    orders = np.array(pattern.stitches, np.float64).reshape(-1, 3)
+    orders = np.fromiter(chain.from_iterable(pattern.stitches), np.float64).reshape(-1, 3)
     flags = orders[:, 2].astype(np.int64) & _LIBRARY.COMMAND_MASK
     orders[:, 2] = _COMMANDS[flags]
     orders = orders[np.logical_and.accumulate(flags != _LIBRARY.END) & (orders[:, 2] != _UNKNOWN)]

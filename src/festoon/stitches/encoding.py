@@ -97,11 +97,11 @@ _CODES[Command.TRIM] = _LIBRARY.TRIM
 _CODES[[Command.STOP, Command.CHANGE]] = _LIBRARY.COLOR_CHANGE
 
 
-def _laid(orders: Orders) -> list[list[int]]:
+def _laid(orders: Orders) -> list[tuple[int, ...]]:
     """The library's stitches: no wait first, since its writers count threads from the first order, and the end mark."""
-    codes = np.column_stack([orders[:, :2], _CODES[orders[:, 2]]]).tolist()
-    opening = [[0, 0, _LIBRARY.JUMP]] if waits(orders[:1]).any() else []
-    return [*opening, *codes, [*codes[-1][:2], _LIBRARY.END]]
+    codes = np.column_stack([orders[:, :2], _CODES[orders[:, 2]]])
+    opening = [(0, 0, _LIBRARY.JUMP)] if waits(orders[:1]).any() else []
+    return [*opening, *zip(*codes.T.tolist(), strict=True), (*codes[-1, :2].tolist(), _LIBRARY.END)]
 
 
 def _even(told: Programme) -> tuple[int, int, int, int]:
@@ -180,7 +180,7 @@ def _pec_stitches(orders: Orders) -> bytes:
     code[waiting, 2] = 2 - np.arange(waiting.sum()) % 2
     used[waiting, 3] = False
     used[np.append(moved, False)[1:]] = False
-    return code.astype(np.uint8)[used].tobytes()
+    return bytes(code[used].astype(np.uint8))
 
 
 _WRITERS: dict[str, Callable[[Programme], bytes]] = {

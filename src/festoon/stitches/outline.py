@@ -21,7 +21,7 @@ SIMPLIFIED = 0.05
 """How far the traced outline may be straightened, mm. With the raster, the outline lies within 0.15 mm."""
 
 THREAD_WIDTH = 0.4
-"""How wide a laid thread of the usual weight covers, mm: a satin 0.4 mm apart on one side just closes (common practice)."""
+"""How wide a laid thread of the usual weight covers, mm: a satin 0.4 mm apart just closes (common practice)."""
 
 _SUBCELL = 4  # bits of a cell in OpenCV's drawing
 

@@ -118,7 +118,13 @@ def _block(orders: Orders, thread: Thread) -> bytes:
 def _stitches(orders: Orders) -> bytes:
     """Two bytes for a cut or a short way, eight for a long one."""
     way = np.diff(orders[:, :2], axis=0)
-    short = np.abs(way).max(axis=1) <= _SHORT
+    length = np.abs(way).max(axis=1)
+    if (length > REACH).any():
+        raise StitchFileError(
+            f"a stitch is {length.max() / 10:g} mm long on one axis, and a vp3 file holds {REACH / 10:g} mm.",
+            remedy="Place stitches between, or write another format.",
+        )
+    short = length <= _SHORT
     code = np.tile(np.array([MARK, _LONG, 0, 0, 0, 0, MARK, 2], np.uint8), (len(way), 1))
     code[:, 2:6] = way.astype(">i2").view(np.uint8)
     code[short, :2] = way[short].astype(np.int8).view(np.uint8)

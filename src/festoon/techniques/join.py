@@ -12,7 +12,7 @@ from pydantic import ConfigDict, Field, model_validator
 from shapely import Geometry, LineString, Point
 from shapely.ops import nearest_points
 
-from festoon.errors import FestoonError, PieceError
+from festoon.errors import PieceError
 from festoon.plane import Path, arc_through, through
 from festoon.stitches import Stitching, Thread, outlines_by_thread, stitched_region
 from festoon.stitches.lay import SATIN_SPACING, ZIGZAG_SPACING, lock, run, satin, zigzag
@@ -74,10 +74,12 @@ class Join(ElementBase):
             raise ValueError(f'it says only one end. Add "{missing}".')
         if self.start is not None and self.start == self.end:
             raise ValueError(f'it goes from "{self.start}" to itself. Name two different parts.')
-        if self.tip > self.width:
+        if self.taper and self.tip > self.width:
             raise ValueError("its tip is wider than its width. Make tip the smaller of the two.")
         if self.via and self.bow:
             raise ValueError('"via" and "bow" both say how it bends. Keep one of them.')
+        if self.via and self.start is None:
+            raise ValueError('"via" bends one way only, so it belongs to "from" and "to". Take it out.')
         if self.closed and self.through is None:
             raise ValueError('"closed" belongs to "through". Take it out.')
         idle = [word for word in ("leave", "arrive", "bow", "via") if self.path is not None and getattr(self, word)]
@@ -93,12 +95,9 @@ def needs(join: Join) -> tuple[str, ...]:
 
 def work(join: Join, setting: Setting) -> Work:
     """One part for every link, and a finding for every end that finds nothing to tuck under."""
-    try:
-        links = _links(join, setting)
-        thread = setting.thread(join.thread or "")
-        courses = [_course(join, setting, link) for link in links]
-    except FestoonError as error:
-        raise error.at(f'join "{join.name}"') from error
+    links = _links(join, setting)
+    thread = setting.thread(join.thread or "")
+    courses = [_course(join, setting, link) for link in links]
     parts, findings = [], []
     for i, (course, link) in enumerate(zip(courses, links, strict=True), start=1):
         name = join.name if len(links) == 1 else f"{join.name}-{i}"
@@ -131,9 +130,10 @@ def laid(join: Join, course: Path, thread: Thread) -> Stitching:
     width = tapered(join.width, join.tip, join.taper, course.length)
     if join.stitch == "running":
         return lock(run(course, join.length, thread=thread))
+    least = min(join.tip, join.width)
     if join.stitch == "zigzag":
-        return lock(zigzag(course, width, join.spacing or ZIGZAG_SPACING, thread=thread))
-    return lock(satin(course, width, join.spacing or SATIN_SPACING, thread=thread))
+        return lock(zigzag(course, width, join.spacing or ZIGZAG_SPACING, thread=thread, tip=least))
+    return lock(satin(course, width, join.spacing or SATIN_SPACING, thread=thread, tip=least))
 
 
 def tapered(

@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 from shapely.affinity import affine_transform
 
-from festoon.errors import FestoonError, PieceError
+from festoon.errors import PieceError
 from festoon.plane import Pose
 from festoon.stitches import Stitching, outlines_by_thread, stitched_region
 from festoon.techniques.arrange import Along, Pair, Ring, Row, along_line, in_pair, in_ring, in_row
@@ -84,7 +84,6 @@ def _threaded(motif: Motif, setting: Setting) -> Stitching:
     if len(motif.threads) != len(stitching.threads):
         raise PieceError(
             f"threads names {len(motif.threads)}, but {motif.file} has {len(stitching.threads)}.",
-            where=f'motif "{motif.name}"',
             remedy="Name one for each, in the file's order; a thread may be named again.",
         )
     return replace(stitching, threads=tuple(setting.thread(name) for name in motif.threads))
@@ -114,10 +113,7 @@ def _poses(motif: Motif, setting: Setting) -> list[Pose]:
     if motif.pair:
         return in_pair(motif.pair, at, motif.turn, motif.mirror)
     if motif.along:
-        try:
-            return along_line(motif.along, setting.line(motif.along.line), motif.turn, motif.mirror)
-        except FestoonError as error:
-            raise error.at(f'motif "{motif.name}"') from error
+        return along_line(motif.along, setting.line(motif.along.line), motif.turn, motif.mirror)
     return [Pose(at[0], at[1], motif.turn, motif.mirror)]
 
 

@@ -1,0 +1,141 @@
+"""The piece laid out: worked out in the order of need, lying in the order of the file, all of it on the cloth."""
+
+import itertools
+
+import pytest
+
+from festoon.errors import FestoonError, MeasureError, PieceError
+from festoon.layout import OFF_CLOTH, lay_out
+from festoon.stitches import Thread, from_points, joined
+
+from .hooping.pieces import BLUE, RED, laid_out, motif, piece
+
+
+def join(name, start, end, **words):
+    return {"kind": "join", "name": name, "from": start, "to": end, "stitch": "running", **words}
+
+
+LEAVES = (motif("a", "20x20", (100, 200)), motif("b", "20x20", (200, 200)), motif("c", "20x20", (300, 200)))
+
+
+@pytest.mark.parametrize("order", list(itertools.permutations(range(5)))[::7])
+def test_what_lies_where_is_as_in_the_file_whatever_needs_what(order):
+    """The second join leans on the first, which leans on two motifs."""
+    elements = (*LEAVES, join("stem", "a", "b"), join("tendril", "stem", "c"))
+    layout = laid_out(*(elements[k] for k in order))
+    names = [elements[k]["name"] for k in order]
+    assert [w.element for w in layout.works] == names
+    assert [p.name for p in layout.parts("front")] == names
+    stem = next(p for p in layout.parts("front") if p.name == "stem")
+    assert stem.stitching.bounds[0] == pytest.approx(107, abs=0.5)
+    assert stem.stitching.bounds[2] == pytest.approx(193, abs=0.5)
+
+
+def test_a_join_may_stand_before_the_repeats_that_it_names():
+    layout = laid_out(join("stem", "leaf-1", "leaf-2"), motif("leaf", "20x20", row={"count": 2, "spacing": 80}))
+    assert [p.name for p in layout.parts("front")] == ["stem", "leaf-1", "leaf-2"]
+
+
+def test_each_panel_has_its_own_parts_and_lines():
+    layout = laid_out(
+        motif("a", "20x20"),
+        {**motif("b", "20x20", along={"line": "hem", "spacing": 100}), "panel": "back"},
+        panels=((400.0, 400.0), (200.0, 200.0)),
+        lines={"hem": "M 20 100 H 180"},
+    )
+    assert [p.name for p in layout.parts("front")] == ["a"]
+    assert [p.name for p in layout.parts("back")] == ["b-1", "b-2"]
+    assert [p.name for p in layout.panels] == ["front", "back"]
+
+
+def test_a_join_does_not_reach_to_another_panel():
+    with pytest.raises(PieceError, match='join "stem": nothing on panel "front" is called "b"'):
+        laid_out(
+            motif("a", "20x20"),
+            {**motif("b", "20x20"), "panel": "back"},
+            join("stem", "a", "b"),
+            panels=((400.0, 400.0), (400.0, 400.0)),
+        )
+
+
+@pytest.mark.parametrize(
+    ("elements", "ring"),
+    [
+        ([join("x", "y", "a"), join("y", "x", "a")], '"x" needs "y" needs "x"'),
+        ([join("x", "y", "a"), join("y", "z", "a"), join("z", "x-1", "a")], '"x" needs "y" needs "z" needs "x"'),
+        ([{"kind": "join", "name": "x", "through": "x"}], '"x" needs "x"'),
+        ([join("w", "x", "a"), join("x", "y", "a"), join("y", "x", "a")], '"x" needs "y" needs "x"'),
+    ],
+)
+def test_a_ring_of_need_is_told(elements, ring):
+    with pytest.raises(PieceError) as told:
+        laid_out(*LEAVES, *elements)
+    assert str(told.value) == f"piece.toml: these need each other in a ring: {ring}. Break the ring."
+
+
+@pytest.mark.parametrize(
+    ("at", "side", "back"),
+    [
+        ((7, 200), "left", "to the right"),
+        ((200, 7), "top", "down"),
+        ((393, 200), "right", "to the left"),
+        ((200, 393), "bottom", "up"),
+    ],
+)
+def test_stitching_off_the_cloth_is_told_with_side_and_millimetres(at, side, back):
+    square = from_points([[-10, -10], [10, -10], [10, 10], [-10, 10]], RED)
+    with pytest.raises(PieceError) as told:
+        lay_out(piece(motif("leaf", "square", at)), lambda file: square)
+    assert str(told.value) == (
+        f'piece.toml, line 10, motif "leaf": it reaches 3.0 mm beyond the {side} edge of panel "front". '
+        f"Move it 3.0 mm {back}, or make the panel larger."
+    )
+
+
+def test_rounding_alone_is_no_fault():
+    square = from_points([[-10, -10], [10, -10], [10, 10], [-10, 10]], RED)
+    assert lay_out(piece(motif("leaf", "square", (10 - OFF_CLOTH / 2, 200))), lambda file: square).works
+    with pytest.raises(PieceError, match=r"0\.1 mm beyond the left edge"):
+        lay_out(piece(motif("leaf", "square", (10 - 2 * OFF_CLOTH, 200))), lambda file: square)
+
+
+@pytest.mark.parametrize(
+    ("thread", "remedy"), [("bleu", 'Did you mean "blue"?'), ("silk", 'The bench has: "red", "blue".')]
+)
+def test_a_misspelt_thread_is_told_with_line_and_element(thread, remedy):
+    with pytest.raises(PieceError) as told:
+        laid_out(*LEAVES, join("stem", "a", "b", thread=thread))
+    assert str(told.value) == (
+        f'piece.toml, line 40, join "stem": there is no thread called "{thread}" on the bench. {remedy}'
+    )
+
+
+def test_the_thread_left_out_is_the_first_of_the_bench():
+    layout = laid_out(*LEAVES, join("stem", "a", "b"), join("vine", "b", "c", thread="blue"))
+    assert [w.parts[0].stitching.threads[0].colour for w in layout.works[3:]] == [RED.colour, BLUE.colour]
+
+
+def test_a_motif_takes_the_weight_of_the_benchs_thread_of_its_colour():
+    heavy, other = Thread(RED.colour, 99.0), Thread("#123456", 99.0)
+    own = joined([from_points([[0, 0], [5, 0]], heavy), from_points([[5, 0], [9, 9]], other)])
+    (work,) = lay_out(piece(motif("leaf", "own")), lambda file: own).works
+    assert work.parts[0].stitching.threads == (RED, other)
+    assert own.threads == (heavy, other), "what was read stays as it is"
+
+
+def test_a_line_that_cannot_be_read_is_named_with_its_panel():
+    with pytest.raises(FestoonError, match=r'^piece.toml, panel "front", line "hem": The path data cannot be read'):
+        laid_out(motif("a", "20x20"), lines={"hem": "to the left"})
+
+
+def test_a_motif_that_cannot_be_read_keeps_its_own_kind_of_error():
+    def torn(file):
+        raise MeasureError("it is torn.", where=file)
+
+    with pytest.raises(MeasureError, match=r"^piece.toml, line 10, motif "leaf", rag: it is torn\."):
+        lay_out(piece(motif("leaf", "rag")), torn)
+
+
+def test_findings_of_all_works_are_gathered():
+    layout = laid_out(*LEAVES, join("stem", "a", "b", leave=(30, 0)), join("vine", "b", "c", arrive=(-30, 0)))
+    assert [f.where for f in layout.findings] == ['join "stem" at "a"', 'join "vine" at "c"']
