@@ -132,7 +132,7 @@ def test_a_motif_that_cannot_be_read_keeps_its_own_kind_of_error():
     def torn(file):
         raise MeasureError("it is torn.", where=file)
 
-    with pytest.raises(MeasureError, match=r"^piece.toml, line 10, motif "leaf", rag: it is torn\."):
+    with pytest.raises(MeasureError, match=r'^piece.toml, line 10, motif "leaf", rag: it is torn\.'):
         lay_out(piece(motif("leaf", "rag")), torn)
 
 

@@ -84,8 +84,8 @@ def test_entire():
                 ],
                 "elements": ["sprig", "leaf"],
                 "marks": [
-                    {"name": "A", "at": [19.7, 30.4], "in_hoop": [0.4, 0.3]},
                     {"name": "B", "at": [20.3, 29.6], "in_hoop": [-0.4, -0.3]},
+                    {"name": "A", "at": [19.7, 30.4], "in_hoop": [0.4, 0.3]},
                 ],
                 "expected_error": {"at": [19.3, 30.5], "mm": 0.71, "confidence": 0.95},
                 "after": [1, 2],

@@ -57,7 +57,6 @@ def test_the_hoop_named_is_the_hoop_used(piece_folder: Write) -> None:
     [
         ('"square"', "square"),
         ('"free"', "free"),
-        ("[]", ()),
         ('[0, "1/8 turn"]', (0.0, 45.0)),
         ("[\n -30,\n]", (-30.0,)),
     ],

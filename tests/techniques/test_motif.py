@@ -130,7 +130,7 @@ def test_a_line_that_is_not_there_is_named_with_those_that_are():
 def test_threads_of_the_bench_take_the_place_of_the_files_own():
     (part,) = work(motif(threads=("blue", "red")), setting()).parts
     assert part.stitching.threads == (BLUE, RED)
-    with pytest.raises(FestoonError, match=r'threads names 1, but motifs/f.vp3 has 2'):
+    with pytest.raises(FestoonError, match=r"threads names 1, but motifs/f.vp3 has 2"):
         work(motif(threads=("blue",)), setting())
     with pytest.raises(FestoonError, match='no thread called "bleu"'):
         work(motif(threads=("bleu", "red")), setting())

@@ -4,8 +4,18 @@
 """
 
 from festoon.hooping.divide import divide
-from festoon.hooping.machine_file import machine_stitching
+from festoon.hooping.machine_file import check_order, machine_stitching
 from festoon.hooping.records import record
 from festoon.hooping.values import Block, Division, ExpectedError, Hooping, Mark
 
-__all__ = ["Block", "Division", "ExpectedError", "Hooping", "Mark", "divide", "machine_stitching", "record"]
+__all__ = [
+    "Block",
+    "Division",
+    "ExpectedError",
+    "Hooping",
+    "Mark",
+    "check_order",
+    "divide",
+    "machine_stitching",
+    "record",
+]

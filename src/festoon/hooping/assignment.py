@@ -21,6 +21,9 @@ from festoon.hooping.candidates import Masks
 NODE_LIMIT = 2000
 """Branch-and-bound nodes after which the solver's best is taken: a count, not a clock, so that answers repeat."""
 
+EASY_NODES, EASY_GAP = 50, 0.03
+"""Nodes and relative gap that will do where no proof hangs on the answer."""
+
 ROUNDS = 40
 """How often rings of hoopings are forbidden one by one before the order is put into the programme itself."""
 
@@ -49,7 +52,7 @@ class Task:
 
 def assign(task: Task, fields: Masks, count: int, *, fewest: bool = False) -> tuple[Groups | None, bool]:
     """(groups for at most `count` of the fields, certain): groups are None where none were found, and then `certain`
-    says whether there are none. With `fewest`, fewer fields come before all other wishes.
+    says whether there are none. With `fewest`, fewer fields come before all other wishes, and near the best will do.
 
     Layers are left out at first, for they seldom matter: only rings of hoopings that come up are forbidden, and the
     order itself enters the programme where that does not end.
@@ -148,6 +151,7 @@ class Model:
 
     def __init__(self, task: Task, fields: Masks, count: int, fewest: bool) -> None:
         self.fields = fields
+        self.eased = fewest
         self.cost: list[float] = []
         self.whole: list[int] = []
         self.high: list[float] = []
@@ -251,7 +255,10 @@ def _solve(model: Model) -> tuple[NDArray[np.bool_] | None, bool]:
         constraints=model.matrix(),
         integrality=np.array(model.whole),
         bounds=Bounds(0, np.array(model.high)),
-        options={"node_limit": NODE_LIMIT, "mip_rel_gap": 0.0},
+        options={
+            "node_limit": EASY_NODES if model.eased else NODE_LIMIT,
+            "mip_rel_gap": EASY_GAP if model.eased else 0.0,
+        },
     )
     if answer.x is None:
         return None, answer.status == INFEASIBLE

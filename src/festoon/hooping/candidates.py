@@ -21,8 +21,11 @@ from festoon.plane.pose import Points
 ANGLE_STEP = 1.0
 """Degrees between the sampled turns of a freely turned field; a finer step only saves work later."""
 
-MOST_SPLITS = 4000
+MOST_SPLITS = 1500
 """Sets examined when a widened field's sets are cut down to real ones; past it the bound stays, but may be low."""
+
+CHUNK = 512
+"""Sets compared with others at once, to bound the memory."""
 
 Masks = NDArray[np.bool_]
 """(m, n): row f says which of the n blocks set f holds."""
@@ -57,18 +60,22 @@ def maximal(masks: Masks) -> Masks:
     masks = masks[masks.any(axis=1)]
     if not len(masks):
         return masks
-    _, first = np.unique(np.packbits(masks, axis=1), axis=0, return_index=True)
-    masks = masks[np.sort(first)]
+    distinct = {row.tobytes(): i for i, row in enumerate(np.packbits(masks, axis=1))}
+    masks = masks[list(distinct.values())]
     masks = masks[np.argsort(-masks.sum(axis=1), kind="stable")]
-    sizes = masks.sum(axis=1).astype(np.float32)
     dense = masks.astype(np.float32)
-    keep = np.ones(len(masks), dtype=bool)
-    for start in range(0, len(masks), 1024):
-        rows = slice(start, start + 1024)
-        common = dense[rows] @ dense.T
-        inside = (common == sizes[rows, None]) & (sizes[None, :] > sizes[rows, None])
-        keep[rows] = ~inside.any(axis=1)
-    return masks[keep]
+    kept = dense[:0]
+    for start in range(0, len(masks), CHUNK):
+        rows = dense[start : start + CHUNK]
+        rows = rows[~_inside(rows, kept)]
+        kept = np.concatenate([kept, rows[~_inside(rows, rows)]])
+    return kept > 0
+
+
+def _inside(rows: NDArray[np.float32], others: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Which rows are part of a larger one of the others (all zeros and ones)."""
+    sizes, larger = rows.sum(axis=1)[:, None], others.sum(axis=1)[None, :]
+    return np.asarray(((rows @ others.T == sizes) & (larger > sizes)).any(axis=1))
 
 
 def _sets_at(corners: Sequence[Points], size: tuple[float, float], angle: float, widen: float = 0.0) -> Masks:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from festoon.errors import HoopingError
-from festoon.hooping.values import Hooping
+from festoon.hooping.values import Hooping, Mark
 from festoon.plane.pose import Points
 from festoon.stitches import Act, Stitching, joined, needle_check
 
@@ -20,26 +20,27 @@ PLAY = 0.05
 def machine_stitching(hooping: Hooping) -> Stitching:
     """The hooping's sewing in mm from the middle of the field, y down.
 
-    First the needle goes to each mark and waits, on the shortest way from the middle past all of them to the first
-    stitch; then all is sewn; at the end the thread is cut and the frame returns to the middle. HoopingError, naming
-    the block, where a mark or record lies outside the field by more than PLAY.
+    First the needle goes to each mark and waits, in `check_order`; then all is sewn; at the end the thread is cut and
+    the frame returns to the middle. HoopingError, naming the block, where a mark or record lies outside the field by
+    more than PLAY.
     """
     to_hoop = hooping.field.inverse()
     sewing = hooping.stitching.placed(to_hoop)
-    marks = to_hoop.apply([m.at for m in hooping.marks]).reshape(-1, 2)
+    marks = to_hoop.apply([m.at for m in check_order(hooping)]).reshape(-1, 2)
     _check_inside(hooping, sewing.points, marks)
-    check = needle_check(_shortest_walk(marks, sewing.points[0]))
+    check = needle_check(marks)
     return _returned(joined([check, sewing], trim=False))
 
 
-def _shortest_walk(marks: Points, goal: Points) -> Points:
-    """The marks (n, 2) in the order of the shortest way from the middle past all of them to goal (2,)."""
+def check_order(hooping: Hooping) -> tuple[Mark, ...]:
+    """The marks in the order of the needle check: on the shortest way from the middle past all to the first stitch."""
+    middle, first = (hooping.field.x, hooping.field.y), hooping.stitching.points[0].tolist()
 
-    def way(order: Sequence[int]) -> float:
-        stations = [(0.0, 0.0), *marks[list(order)].tolist(), goal.tolist()]
+    def way(order: Sequence[Mark]) -> float:
+        stations = [middle, *(m.at for m in order), first]
         return round(sum(math.dist(p, q) for p, q in itertools.pairwise(stations)), 6)
 
-    return marks[min((list(order) for order in itertools.permutations(range(len(marks)))), key=way)]
+    return min(itertools.permutations(hooping.marks), key=way)
 
 
 def _returned(sewing: Stitching) -> Stitching:
@@ -54,7 +55,7 @@ def _check_inside(hooping: Hooping, records: Points, marks: Points) -> None:
     if (beyond > PLAY).any():
         worst = int(np.argmax(beyond))
         raise _leaves(hooping, _block_at(hooping, hooping.stitching.points[worst]), float(beyond[worst]))
-    for mark, out in zip(hooping.marks, _beyond(hooping, marks), strict=True):
+    for mark, out in zip(check_order(hooping), _beyond(hooping, marks), strict=True):
         if out > PLAY:
             raise _leaves(hooping, f"mark {mark.name}", float(out))
 

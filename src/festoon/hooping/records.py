@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from festoon.hooping.machine_file import check_order
 from festoon.hooping.values import Division, ExpectedError, Hooping, Mark, Record
 from festoon.plane.pose import Pose
 
@@ -39,7 +40,7 @@ def _hooping(hooping: Hooping, file: str) -> Record:
         "stitches": hooping.stitching.stitch_count,
         "threads": [{"name": t.name, "colour": t.colour, "tex": _round(t.tex)} for t in hooping.stitching.threads],
         "elements": list(hooping.elements),
-        "marks": [_mark(m, to_hoop) for m in hooping.marks],
+        "marks": [_mark(m, to_hoop) for m in check_order(hooping)],
         "expected_error": _expected(hooping.expected),
         "after": list(hooping.after),
     }

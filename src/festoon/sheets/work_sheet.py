@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from festoon.hooping.machine_file import check_order
 from festoon.hooping.values import Division, Hooping
 from festoon.hooping.words import listed
 from festoon.layout import Layout
@@ -115,7 +116,7 @@ def _hooping(
     threads = [stitching.threads[int(stitching.thread[start])] for start, _ in blocks]
     counts = [int(stitching.is_stitch[start:stop].sum()) for start, stop in blocks]
     marks = sorted(hooping.marks, key=lambda m: (len(m.name), m.name))
-    names = listed([m.name for m in marks])
+    check = ", then ".join(m.name for m in check_order(hooping))
     earlier = {
         m.name for h in division.hoopings if h.panel == panel.name and h.number < hooping.number for m in h.marks
     }
@@ -140,7 +141,7 @@ def _hooping(
         "steps": [
             f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
             "Hoop",
-            f"Needle check at {names}",
+            f"Needle check at {check}",
             "Sew",
             "Out of the hoop",
         ],
