@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -45,14 +46,14 @@ def plan(piece: Piece, progress: Progress = _silent) -> Made:
     division = divide(layout, progress)
     progress("counting what is used up")
     supplies = count(division, piece.bench)
-    progress("writing machine files")
+    progress("writing machine files, setting templates and work sheet")
     names = _names(division, piece.bench.machine.format)
-    files = {name: _machine_file(division, number, piece) for number, name in names.items()}
     paper, units = piece.file.piece.paper, piece.file.piece.units
-    progress("setting the templates")
-    files[TEMPLATES] = templates(layout, division, paper=paper, units=units)
-    progress("setting the work sheet")
-    files[WORK_SHEET] = work_sheet(layout, division, supplies, paper=paper, units=units, files=names)
+    with ThreadPoolExecutor(1) as aside:  # setting type leaves Python free to do the rest meanwhile
+        on_templates = aside.submit(templates, layout, division, paper=paper, units=units)
+        files = {name: _machine_file(division, number, piece) for number, name in names.items()}
+        files[WORK_SHEET] = work_sheet(layout, division, supplies, paper=paper, units=units, files=names)
+        files[TEMPLATES] = on_templates.result()
     files[RECORD] = (json.dumps(record(division, names), indent=2, ensure_ascii=False) + "\n").encode()
     return Made(layout, division, supplies, files)
 

@@ -65,8 +65,8 @@ def test_every_hooping_has_its_block_on_one_page(cushion):
             x, y = (f"{v:.1f}".removesuffix(".0") for v in mark.at)
             assert f"{mark.name} {x} mm {y} mm" in page
         names = " and ".join(m.name for m in h.marks)
-        check = ", then ".join(m.name for m in check_order(h))
-        for step in (f"Mark {names} on the cloth", "Hoop", f"Needle check at {check}", "Sew", "Out of the hoop"):
+        check = ", ".join(m.name for m in check_order(h))
+        for step in (f"Mark {names} on the cloth", "Hoop", f"Needle check, in turn: {check}", "Sew", "Out of the hoop"):
             assert step in page
         assert f"{h.stitching.stitch_count:,} stitches" in page
         assert "Predicted: the stitching falls within 0.9 mm of its place 95 times in 100." in page  # 0.83, rounded up
@@ -88,7 +88,7 @@ def test_a_cross_is_marked_once(cushion):
     text = " ".join(words(p) for p in pages(made(layout, replace(division, hoopings=(first, second, third)))))
     assert "Mark A and B on the cloth" in text
     assert "Mark C on the cloth" in text
-    assert "Needle check at B, then C" in text or "Needle check at C, then B" in text
+    assert "Needle check, in turn: B, C" in text or "Needle check, in turn: C, B" in text
     assert text.count("Crosses are marked already") == 1
 
 

@@ -32,15 +32,17 @@ class Turns:
 
 def hull_corners(points: Points) -> Points:
     """Corners of the convex hull, (k, 2), in order round it; flat or tiny sets give their extreme points."""
-    unique = np.unique(points, axis=0)
-    if len(unique) < 3:
-        return unique
     try:
-        return unique[ConvexHull(unique).vertices]
+        if len(points) > 2:
+            return points[ConvexHull(points).vertices]
     except QhullError:
+        pass
+    unique = np.unique(points, axis=0)
+    if len(unique) > 1:
         along = unique - unique.mean(axis=0)
         place = along @ np.linalg.svd(along, full_matrices=False)[2][0]
         return unique[[int(place.argmin()), int(place.argmax())]]
+    return unique
 
 
 def extents(points: Points, angles: NDArray[np.float64]) -> NDArray[np.float64]:

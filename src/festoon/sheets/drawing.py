@@ -21,8 +21,8 @@ from festoon.sheets.labels import DISC, Label, cross, drawn_ground, field_outlin
 from festoon.sheets.tiles import Window
 from festoon.work.values import Line, Part
 
-FINENESS = 0.02
-"""Outlines are thinned to this, mm: a fifth of the thinnest line printed."""
+FINENESS = 0.05
+"""Outlines are thinned to this, mm: half the thinnest line printed."""
 _WORTH_WORDS = 30.0
 """A line shorter than this on paper, mm, goes without words."""
 

@@ -116,7 +116,7 @@ def _hooping(
     threads = [stitching.threads[int(stitching.thread[start])] for start, _ in blocks]
     counts = [int(stitching.is_stitch[start:stop].sum()) for start, stop in blocks]
     marks = sorted(hooping.marks, key=lambda m: (len(m.name), m.name))
-    check = ", then ".join(m.name for m in check_order(hooping))
+    check = ", ".join(m.name for m in check_order(hooping))
     earlier = {
         m.name for h in division.hoopings if h.panel == panel.name and h.number < hooping.number for m in h.marks
     }
@@ -141,7 +141,7 @@ def _hooping(
         "steps": [
             f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
             "Hoop",
-            f"Needle check at {check}",
+            f"Needle check, in turn: {check}",
             "Sew",
             "Out of the hoop",
         ],
@@ -164,8 +164,8 @@ def _turned(turn: float, hoop: str) -> str:
     """How to lay the hoop on the cloth."""
     degrees = round((turn + 180.0) % 360.0 - 180.0, 1)
     if degrees == 0:
-        return f'The hoop "{hoop}" lies upright on the cloth.'
-    return f'On the cloth, the hoop "{hoop}" is turned {abs(degrees):g}° {"" if degrees > 0 else "anti"}clockwise.'
+        return f'The hoop “{hoop}” lies upright on the cloth.'
+    return f'On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {"" if degrees > 0 else "anti"}clockwise.'
 
 
 def _floated(sides: tuple[str, ...], panel: str) -> str:

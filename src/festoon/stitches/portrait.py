@@ -34,6 +34,9 @@ LIFE = 0.16
 CROWN = 0.62
 """The crown's part of a thread's width, moved towards the light (own choice, by eye)."""
 
+CROWNED = 3.0
+"""Pixels across a thread from which its crown is drawn; on a narrower one it could not be seen (by eye)."""
+
 SHADOW = (0.12, 0.3)
 """The shadow of the stitching on the cloth: how far it falls and blurs, mm, and how dark (own choice, by eye)."""
 
@@ -81,10 +84,14 @@ def draw(canvas: Picture, stitching: Stitching, px_per_mm: float, origin: tuple[
         return
     _cast_shadow(canvas, a, b, px_per_mm)
     sides, crowns = _strips(a, b, px_per_mm)
-    dark, bright = _colours(stitching, ends, a, b)
-    for side, crown, edge, face in zip(sides, crowns, dark, bright, strict=True):
-        cv2.fillConvexPoly(canvas, side, edge, cv2.LINE_AA, _BITS)
-        cv2.fillConvexPoly(canvas, crown, face, cv2.LINE_AA, _BITS)
+    face = _faces(stitching, ends, a, b)
+    if reach < CROWNED:
+        for side, plain in zip(sides, _opaque(face * (1 - EDGE * (1 - CROWN))), strict=True):
+            cv2.fillConvexPoly(canvas, side, plain, cv2.LINE_AA, _BITS)
+        return
+    for side, crown, dark, bright in zip(sides, crowns, _opaque(face * (1 - EDGE)), _opaque(face), strict=True):
+        cv2.fillConvexPoly(canvas, side, dark, cv2.LINE_AA, _BITS)
+        cv2.fillConvexPoly(canvas, crown, bright, cv2.LINE_AA, _BITS)
 
 
 def finished(canvas: Picture) -> Picture:
@@ -122,10 +129,10 @@ def _strips(
     return np.rint(strips * scale).astype(np.int32), np.rint(inner * scale).astype(np.int32)
 
 
-def _colours(
+def _faces(
     stitching: Stitching, ends: NDArray[np.intp], a: NDArray[np.float64], b: NDArray[np.float64]
-) -> tuple[list[tuple[int, ...]], list[tuple[int, ...]]]:
-    """Colours (r, g, b, alpha) of each thread's side and crown.
+) -> NDArray[np.float64]:
+    """Colours (m, 3) of each thread's crown; its sides are darker by EDGE.
 
     A thread across the light shines, one along it does not: satin turns bright or dull with its direction. Each
     stitch differs a little, by its number, since no two threads lie quite alike.
@@ -135,8 +142,7 @@ def _colours(
     shine = (1 - cosine**2) ** 0.9 + ((ends * _GOLDEN) % 1 - 0.5) * LIFE
     shade = np.interp(shine, np.linspace(0.0, 1.0, len(SHADES)), SHADES)[:, None]
     colour = np.array([thread.rgb for thread in stitching.threads], np.float64)[stitching.thread[ends]]
-    face = np.where(shade < 0, colour * (1 + shade), colour + (255 - colour) * shade)
-    return _opaque(face * (1 - EDGE)), _opaque(face)
+    return np.asarray(np.where(shade < 0, colour * (1 + shade), colour + (255 - colour) * shade))
 
 
 def _opaque(colours: NDArray[np.float64]) -> list[tuple[int, ...]]:
