@@ -35,19 +35,18 @@ PAPER = (250, 248, 243)
 def told(made: Made, folder: Path) -> RenderableType:
     """The result of the main job in plain words."""
     division = made.division
-    units = made.layout.piece.file.piece.units
     parts: list[RenderableType] = [Text(made.layout.piece.name, style="bold"), Text(division.headline)]
     parts.extend(Text(reason) for reason in division.reasons)
     parts.extend(Text(f"Look: {warning}", style="yellow") for warning in division.warnings)
     for finding in (*made.layout.findings, *made.supplies.findings):
         parts.append(Text(f"Look: {finding.where}: {finding.reason} {finding.remedy}", style="yellow"))
-    parts.extend([Text(), _hoopings(division.hoopings, units), Text(), Text(_supplies(made)), Text()])
+    parts.extend([Text(), _hoopings(division.hoopings), Text(), Text(_supplies(made)), Text()])
     parts.append(Text(f"Written to {folder}:"))
     parts.append(_files(made))
     return Group(*parts)
 
 
-def _hoopings(hoopings: tuple[Hooping, ...], units: Units) -> Table:
+def _hoopings(hoopings: tuple[Hooping, ...]) -> Table:
     table = Table(box=None, padding=(0, 2, 0, 0), header_style="dim")
     for heading in ("hooping", "sews", "stitches", "crosses", "within", "why now"):
         table.add_column(heading, justify="right" if heading in ("hooping", "stitches", "within") else "left")
@@ -57,7 +56,7 @@ def _hoopings(hoopings: tuple[Hooping, ...], units: Units) -> Table:
             escape(", ".join(h.elements)),
             f"{h.stitching.stitch_count:,}",
             " ".join(m.name for m in h.marks),
-            show_length(h.expected.mm, units),
+            f"{h.expected.mm:.1f} mm",
             escape(h.reason),
         )
     table.caption = "'within': how far from its place the worst stitch is predicted to land, 95 times in 100"

@@ -164,8 +164,8 @@ def _turned(turn: float, hoop: str) -> str:
     """How to lay the hoop on the cloth."""
     degrees = round((turn + 180.0) % 360.0 - 180.0, 1)
     if degrees == 0:
-        return f'The hoop “{hoop}” lies upright on the cloth.'
-    return f'On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {"" if degrees > 0 else "anti"}clockwise.'
+        return f"The hoop “{hoop}” lies upright on the cloth."
+    return f"On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {'' if degrees > 0 else 'anti'}clockwise."
 
 
 def _floated(sides: tuple[str, ...], panel: str) -> str:

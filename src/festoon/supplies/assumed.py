@@ -7,6 +7,8 @@ from typing import Literal
 
 from festoon.measure import show_length
 from festoon.piece import Bench
+from festoon.piece.bench import Measured
+from festoon.registration import MARKING, READING, SEATING
 
 Basis = Literal["assumed", "measured", "computed"]
 
@@ -92,6 +94,28 @@ def assumptions(bench: Bench) -> tuple[Assumption, ...]:
             "hooping and lining up once",
             f"{machine.hooping_minutes:g} minutes",
             "hooping_minutes" in machine.model_fields_set,
+        ),
+        *_placing(measured),
+    )
+
+
+def _placing(measured: Measured) -> tuple[Assumption, ...]:
+    """The spreads behind the predicted placing error (rms; their squares add up)."""
+    named = (
+        ("drawing a cross, rms", MARKING, measured.marking),
+        ("setting the needle over a cross, rms", READING, measured.reading),
+        ("the hoop's seat in its carrier, rms", SEATING, measured.seating),
+    )
+    return (
+        *(
+            _ruled(Rule(name, value, "common practice"), show_length(value if own is None else own), own is not None)
+            for name, value, own in named
+        ),
+        Assumption(
+            "where stitching falls",
+            "turn and shift fitted to the crosses by least squares",
+            "Fitzpatrick, West and Maurer, IEEE Trans Med Imaging 17(5), 1998, in the plane (from memory)",
+            "computed",
         ),
     )
 
