@@ -17,7 +17,7 @@ GAP = 0.6
 """Bare cloth between threads up to this wide counts as covered, mm: a satin or a fill of usual spacing closes
 (0.4 mm is the trade's standard spacing; with room for a loose one; common practice)."""
 
-SIMPLIFIED = 0.05
+SIMPLIFIED = 0.08
 """How far the traced outline may be straightened, mm. With the raster, the outline lies within 0.15 mm."""
 
 THREAD_WIDTH = 0.4
