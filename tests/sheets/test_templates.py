@@ -1,9 +1,12 @@
 """Templates measured with a ruler: the PDF's own lines, in mm."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
 
+from festoon.hooping import Mark
 from festoon.sheets import templates
 from festoon.sheets.style import INK, INK_SOFT, PEN, line_colour
 from festoon.sheets.tiles import MARGIN, paper_named, tiling
@@ -42,6 +45,17 @@ def test_the_check_line_measures_100_mm_on_every_page(printed):
     for page in (printed[3][0], *printed[4]):
         lengths = [np.ptp(s.points[:, 0]) for s in page.drawn(INK) if level(s)]
         assert [v for v in lengths if abs(v - 100) < 5] == [pytest.approx(100.0, abs=0.05)]
+        assert "This line must measure 100 mm, or 3 15/16 in." in page.text
+
+
+def test_a_list_of_crosses_that_runs_on_carries_the_check_line_too():
+    layout, division = toy.cushion()
+    crosses = tuple(Mark(f"X{k}", (20.0 + k, 30.0)) for k in range(140))
+    many = replace(division, hoopings=(replace(division.hoopings[0], marks=crosses), *division.hoopings[1:]))
+    first, second, *_ = pages(templates(layout, many, paper="A4", units="inch"))
+    for page in (first, second):
+        assert "from left" in page.text
+        assert [np.ptp(s.points[:, 0]) for s in page.drawn(INK) if level(s)].count(pytest.approx(100.0, abs=0.05)) == 1
         assert "This line must measure 100 mm, or 3 15/16 in." in page.text
 
 
