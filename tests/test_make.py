@@ -41,8 +41,17 @@ def with_format(folder: Path, suffix: str) -> None:
 
 @pytest.mark.parametrize("suffix", ["dst", "exp", "pes", "jef", "vp3"])
 def test_every_stitch_is_sewn_once_and_in_its_place(starter: Path, suffix: str) -> None:
+    """A motif file of each format is placed, divided and written in that format; read back, nothing is amiss."""
     with_format(starter, suffix)
+    own = starter / "motifs" / f"own.{suffix}"
+    write_stitches(read_stitches(starter / "motifs" / "sprig.vp3"), own)
+    broken(starter, "motifs/sprig.vp3", f"motifs/{own.name}")
     made, out = make(starter)
+    placed_file = read_stitches(own)
+    part = made.layout.parts("front")[8]
+    x, y = placed_file.centre
+    assert part.name == "sprig-1"
+    assert np.allclose(part.pose.apply(placed_file.holes - [x, y]), part.stitching.holes, atol=1e-9)
     record = json.loads((out / "hoopings.json").read_text("utf-8"))
     assert record["count"] == len(record["hoopings"]) == made.division.count
     for entry, hooping in zip(record["hoopings"], made.division.hoopings, strict=True):
