@@ -80,7 +80,11 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A verdict on one place: figure against limit, the reason in a sentence, what to do, and the source."""
+    """A verdict on one place: figure against limit, the reason in a sentence, what to do, and the source.
+
+    where is the place in words; panel, at (mm on the panel), elements (names of parts) and hooping (its number, 0 for
+    none) say the same to a machine.
+    """
 
     verdict: Verdict
     where: str
@@ -89,6 +93,10 @@ class Finding:
     figure: str = ""
     limit: str = ""
     source: str = "computed"
+    panel: str = ""
+    at: tuple[float, float] | None = None
+    elements: tuple[str, ...] = ()
+    hooping: int = 0
 
 
 @dataclass(frozen=True, slots=True)

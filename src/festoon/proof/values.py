@@ -1,0 +1,71 @@
+"""What a proof is: findings, the places where hoopings meet, and how thick the stitching gets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from festoon.work import Finding, Verdict
+
+WORST_FIRST: tuple[Verdict, ...] = ("will not work", "look again", "sound")
+
+
+@dataclass(frozen=True, eq=False)
+class Meeting:
+    """A place where stitching of two hoopings touches, overlaps or is linked by a join.
+
+    first and second are hooping numbers in the order of sewing, parts the names of the part of each. at: mm on the
+    panel. across: unit vector over the line where they meet, from the first's stitching to the second's. covariance:
+    (2, 2) mm2, of the second's misfit relative to the first, on the panel's axes. across_sd, along_sd: its spread
+    over and along that line, mm. lap: how far the two overlap over the line, mm; 0 where they only touch.
+    gap_chance: that cloth shows between them; pile_chance: that they overlap uglily; lap_wanted: mm of overlap that
+    brings the gap's chance under 5 per cent.
+    """
+
+    panel: str
+    first: int
+    second: int
+    parts: tuple[str, str]
+    at: tuple[float, float]
+    across: tuple[float, float]
+    covariance: NDArray[np.float64]
+    across_sd: float
+    along_sd: float
+    lap: float
+    gap_chance: float
+    pile_chance: float
+    lap_wanted: float
+
+
+@dataclass(frozen=True, eq=False)
+class Thickness:
+    """How thick the stitching of one panel gets, in square cells of `cell` mm; row r, column c covers
+    (x, y) = origin + cell * (c, r) up to the next.
+
+    length: (rows, columns) mm of thread laid in the cell. holes: penetrations in the cell. layers: how many threads
+    lie over each other there: area of thread laid, its length times its diameter, over the cell's area.
+    """
+
+    panel: str
+    cell: float
+    origin: tuple[float, float]
+    length: NDArray[np.float32]
+    holes: NDArray[np.int32]
+    layers: NDArray[np.float32]
+
+
+@dataclass(frozen=True, eq=False)
+class Proof:
+    """All that was found, worst first."""
+
+    findings: tuple[Finding, ...]
+    meetings: tuple[Meeting, ...]
+    thickness: tuple[Thickness, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst verdict; 'sound' where nothing was found."""
+        found = {f.verdict for f in self.findings}
+        return next((v for v in WORST_FIRST if v in found), "sound")
