@@ -14,7 +14,6 @@ import pytest
 
 from festoon import files as house_files
 from festoon.errors import FestoonError, OutputError
-from festoon.layout import lay_out
 from festoon.make import make, plan
 from festoon.piece import read_piece
 from festoon.piece.start import new_piece
@@ -253,7 +252,8 @@ def test_a_piece_can_be_moved(starter: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", ["sea-holly-cushion", "tablecloth-hem"])
-def test_the_examples_lay_out(name: str) -> None:
-    layout = lay_out(read_piece(EXAMPLES / name))
-    assert layout.works
-    assert not layout.findings
+def test_the_examples_are_made(name: str) -> None:
+    made = plan(read_piece(EXAMPLES / name))
+    assert not made.layout.findings
+    assert made.division.fewest_proven
+    assert len(made.files) == made.division.count + 3

@@ -26,7 +26,7 @@ TRACE = "FESTOON_TRACE"
 """The environment variable that lets a fault of our own show where it lies."""
 
 COLLECTED = 100_000
-"""Objects made before garbage is looked for: a command is short, and looking often costs a fourteenth of its time."""
+"""Objects made before garbage is looked for: a command is short, and ends before it pays."""
 
 app = typer.Typer(
     add_completion=False,
@@ -66,6 +66,9 @@ def make(
     into: Annotated[
         Path | None, typer.Option("-o", "--out", help="Where results go. [default: 'made' in the piece's folder]")
     ] = None,
+    anyway: Annotated[
+        bool, typer.Option("--anyway", help="Make it even where the proof says it will not work.")
+    ] = False,
 ) -> None:
     """Divide a piece into hoopings and write everything needed to sew it."""
     from festoon.make import make as make_piece
@@ -73,8 +76,29 @@ def make(
 
     with _in_sentences():
         with err.status("starting") as status:
-            made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."))
+            made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."), anyway=anyway)
         out.print(told(made, folder))
+
+
+@app.command()
+def prove(
+    piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
+    as_json: Annotated[bool, typer.Option("--json", help="The findings as JSON, for other tools.")] = False,
+) -> None:
+    """Say what will not work and where to look again, before the first stitch. Status 1 where anything won't work."""
+    from festoon.make import proved
+    from festoon.piece import read_piece
+    from festoon.report_proof import findings_json, proof_told
+
+    with _in_sentences():
+        with err.status("reading the piece") as status:
+            found = proved(read_piece(piece), lambda doing: status.update(f"{doing} ..."))
+        if as_json:
+            typer.echo(findings_json(found.proof.findings))
+        else:
+            out.print(proof_told(found.layout.piece.name, found.proof))
+    if found.proof.verdict == "will not work":
+        raise typer.Exit(1)
 
 
 @app.command()
@@ -114,6 +138,36 @@ def new(
     out.print("A new piece:")
     out.print(table)
     out.print(f"Change piece.toml as you like, then: festoon make {folder}")
+
+
+@app.command()
+def swatch(
+    folder: Annotated[Path, typer.Argument(help="Where the swatch goes; best the piece's folder.", show_default=False)],
+    measured: Annotated[
+        list[str] | None,
+        typer.Option(help="What you measured on the sewn swatch, as a=59.4; several at once, or one each time."),
+    ] = None,
+    cloth: Annotated[str, typer.Option(help="The cloth that the figures hold for.")] = "",
+    stabiliser: Annotated[str, typer.Option(help="The stabiliser that they hold for.")] = "",
+    bench: Annotated[
+        Path | None, typer.Option(help="The bench file. [default: the folder's, else the shared one]")
+    ] = None,
+    format: Annotated[
+        Literal["dst", "exp", "pes", "jef", "vp3"] | None,
+        typer.Option(help="The machine file's kind. [default: the bench's]"),
+    ] = None,
+    paper: Annotated[Literal["A4", "Letter"], typer.Option(help="The paper that its sheet is printed on.")] = "A4",
+) -> None:
+    """Try your own cloth: a test square to sew, and what you measured on it taken into the bench file."""
+    from festoon.swatch import take_in, write_swatch
+
+    with _in_sentences():
+        if measured or cloth or stabiliser:
+            path, changes = take_in(folder, measured or [], cloth=cloth, stabiliser=stabiliser, bench=bench)
+            out.print(Text("\n".join([*(c.told for c in changes), f"Written to {path}."])))
+        else:
+            stitches, page = write_swatch(folder, format=format, bench=bench, paper=paper)
+            out.print(Text(f"Written: {stitches}, the test square, and {page}, how to sew it and what to measure."))
 
 
 def main() -> None:

@@ -45,3 +45,7 @@ class HoopingError(FestoonError):
 
 class OutputError(FestoonError):
     """A result that could not be written; nothing half-written is left."""
+
+
+class ProofError(FestoonError):
+    """A piece of which the proof says that something in it will not work."""

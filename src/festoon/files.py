@@ -6,7 +6,8 @@ import errno
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from festoon.errors import OutputError
@@ -17,23 +18,45 @@ def write_whole(path: Path, data: bytes) -> None:
 
     A temporary file beside it is flushed to the disk, then renamed over it. Raises OutputError.
     """
+    write_together({path: data})
+
+
+def write_together(files: Mapping[Path, bytes]) -> None:
+    """Write files that belong together: none takes its place before all are whole on the disk. Raises OutputError."""
+    beside: dict[Path, Path] = {}
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+        for path, data in files.items():
+            with _telling(path):
+                beside[path] = _begun(path)
+                _fill(beside[path], data)
+        for path, whole in beside.items():
+            with _telling(path):
+                whole.replace(path)
+    finally:
+        for left in beside.values():
+            left.unlink(missing_ok=True)
+
+
+def _begun(path: Path) -> Path:
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}-", dir=path.parent)
+    os.close(handle)
+    return Path(name)
+
+
+def _fill(path: Path, data: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    path.chmod(0o644)
+
+
+@contextmanager
+def _telling(path: Path) -> Iterator[None]:
+    try:
+        yield
     except OSError as error:
         raise cannot_write(path, error) from error
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except OSError as error:
-        Path(name).unlink(missing_ok=True)
-        raise cannot_write(path, error) from error
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
 
 
 def cannot_write(path: Path, error: OSError) -> OutputError:
@@ -80,11 +103,7 @@ def replace_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     kept = [p for p in (folder.iterdir() if folder.exists() else ()) if p.name not in own]
     clash = next((p for p in kept if p.name in files), None)
     if clash is not None:
-        raise OutputError(
-            "this file would be written over, and Festoon did not make it.",
-            where=str(clash),
-            remedy="Move it away, or choose another folder with -o.",
-        )
+        raise _not_ours(clash)
     try:
         folder.parent.mkdir(parents=True, exist_ok=True)
         beside = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
@@ -99,6 +118,25 @@ def replace_folder(folder: Path, files: Mapping[str, bytes]) -> None:
         raise cannot_write(folder, error) from error
     finally:
         shutil.rmtree(beside, ignore_errors=True)
+
+
+def added(folder: Path, name: str, data: bytes) -> dict[Path, bytes]:
+    """What to write together so that `folder` holds one more file that Festoon made; it goes when all is made anew.
+
+    OutputError where a file of that name is the worker's own.
+    """
+    own = _listed(folder)
+    if name not in own and (folder / name).exists():
+        raise _not_ours(folder / name)
+    return {folder / name: data, folder / CONTENTS: _listing({*own, name} - {CONTENTS})}
+
+
+def _not_ours(path: Path) -> OutputError:
+    return OutputError(
+        "this file would be written over, and Festoon did not make it.",
+        where=str(path),
+        remedy="Move it away, or choose another folder with -o.",
+    )
 
 
 def _swap(folder: Path, beside: Path, kept: list[Path]) -> None:
@@ -118,8 +156,8 @@ def _swap(folder: Path, beside: Path, kept: list[Path]) -> None:
     shutil.rmtree(old, ignore_errors=True)
 
 
-def _listing(files: Mapping[str, bytes]) -> bytes:
-    return "".join(f"{name}\n" for name in sorted(files)).encode()
+def _listing(names: Iterable[str]) -> bytes:
+    return "".join(f"{name}\n" for name in sorted(names)).encode()
 
 
 def _listed(folder: Path) -> set[str]:

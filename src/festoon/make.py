@@ -3,47 +3,74 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
-from festoon.errors import FestoonError
+from festoon.errors import FestoonError, ProofError
 from festoon.files import replace_folder
 from festoon.hooping import Division, divide, machine_stitching, record
+from festoon.hooping.divide import Progress, silent
 from festoon.layout import Layout, lay_out
 from festoon.piece import Piece, read_piece
+from festoon.proof import Proof, prove, worst_first
+from festoon.proof.words import sentence
 from festoon.sheets import templates, work_sheet
 from festoon.stitches import encode
 from festoon.supplies import Supplies, count
+from festoon.work import Finding
 
 MADE = "made"
 """The folder inside the piece's own that results go to unless told otherwise."""
 
 TEMPLATES, WORK_SHEET, RECORD = "templates.pdf", "work-sheet.pdf", "hoopings.json"
 
-Progress = Callable[[str], None]
+
+MOST_TOLD = 5
+"""Findings that a refusal tells; the rest are counted (ours)."""
 
 
 @dataclass(frozen=True, eq=False)
-class Made:
-    """What the main job came to: the values, and the files (name -> bytes) that hold them."""
+class Proved:
+    """A piece laid out and divided, and what was found to be wrong with it."""
 
     layout: Layout
     division: Division
+    proof: Proof
+
+
+@dataclass(frozen=True, eq=False)
+class Made(Proved):
+    """What the main job came to: the values, and the files (name -> bytes) that hold them."""
+
     supplies: Supplies
     files: dict[str, bytes]
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was found in the proof and in counting the supplies, worst first."""
+        return worst_first((*self.proof.findings, *self.supplies.findings))
 
-def _silent(_: str) -> None:
-    pass
 
-
-def plan(piece: Piece, progress: Progress = _silent) -> Made:
-    """Everything that the piece comes to, in memory; nothing is written. Raises FestoonError."""
+def proved(piece: Piece, progress: Progress = silent) -> Proved:
+    """The piece laid out, divided and proved, with no sheet or file made. Raises FestoonError."""
     progress("laying out the piece")
     layout = lay_out(piece)
     division = divide(layout, progress)
+    progress("proving that it will work")
+    return Proved(layout, division, prove(layout, division))
+
+
+def plan(piece: Piece, progress: Progress = silent) -> Made:
+    """Everything that the piece comes to, in memory, whatever the proof finds; nothing is written.
+
+    Raises FestoonError.
+    """
+    return _planned(piece, proved(piece, progress), progress)
+
+
+def _planned(piece: Piece, so_far: Proved, progress: Progress) -> Made:
+    layout, division, proof = so_far.layout, so_far.division, so_far.proof
     progress("counting what is used up")
     supplies = count(division, piece.bench)
     progress("writing machine files, setting templates and work sheet")
@@ -52,25 +79,44 @@ def plan(piece: Piece, progress: Progress = _silent) -> Made:
     with ThreadPoolExecutor(1) as aside:  # setting type leaves Python free to do the rest meanwhile
         on_templates = aside.submit(templates, layout, division, paper=paper, units=units)
         files = {name: _machine_file(division, number, piece) for number, name in names.items()}
-        files[WORK_SHEET] = work_sheet(layout, division, supplies, paper=paper, units=units, files=names)
+        files[WORK_SHEET] = work_sheet(
+            layout, division, supplies, paper=paper, units=units, files=names, findings=proof.findings
+        )
         files[TEMPLATES] = on_templates.result()
     files[RECORD] = (json.dumps(record(division, names), indent=2, ensure_ascii=False) + "\n").encode()
-    return Made(layout, division, supplies, files)
+    return Made(layout, division, proof, supplies, files)
 
 
-def make(folder: Path, out: Path | None = None, progress: Progress = _silent) -> tuple[Made, Path]:
+def make(
+    folder: Path, out: Path | None = None, progress: Progress = silent, *, anyway: bool = False
+) -> tuple[Made, Path]:
     """Read the piece in `folder`, plan it, and write all of it into `out` (the piece's `made` if left out).
 
     Gives what was made and the folder it went to. Either every file is written or the folder stays as it was. Raises
-    FestoonError.
+    FestoonError; a ProofError where something will not work, unless it is to be made `anyway`.
     """
     progress("reading the piece")
     piece = read_piece(folder)
     into = out or piece.folder / MADE
-    made = plan(piece, progress)
+    so_far = proved(piece, progress)
+    if not anyway:
+        _refuse(so_far.proof)
+    made = _planned(piece, so_far, progress)
     progress("writing everything to disk")
     replace_folder(into, made.files)
     return made, into
+
+
+def _refuse(proof: Proof) -> None:
+    """ProofError with the sentences of all that will not work."""
+    told = [sentence(f) for f in proof.findings if f.verdict == "will not work"]
+    if told:
+        more = [f"And {len(told) - MOST_TOLD} more; festoon prove tells them all."] if len(told) > MOST_TOLD else []
+        raise ProofError(
+            "\n".join(["this will not work, so nothing was written:", *told[:MOST_TOLD], *more]),
+            where="proof",
+            remedy="\nMend it, or say --anyway to have it made all the same.",
+        )
 
 
 def _names(division: Division, suffix: str) -> dict[int, str]:

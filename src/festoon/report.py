@@ -13,7 +13,9 @@ from rich.text import Text
 
 from festoon.hooping import Hooping
 from festoon.make import RECORD, TEMPLATES, WORK_SHEET, Made
-from festoon.measure import show_length
+from festoon.measure import show_length, show_metres, show_minutes, tenths_up
+from festoon.report_proof import findings_told
+from festoon.sheets.work_sheet import thread_name
 from festoon.stitches import Stitching, describe, portrait
 from festoon.stitches.thread import Thread
 
@@ -28,6 +30,8 @@ FINE = 400.0
 SHADES = " .:oO#"
 """Lightest to densest, where the terminal has no colour."""
 
+WITHIN = "'within': how far from its place the worst stitch is predicted to land, 95 times in 100"
+
 PAPER = (250, 248, 243)
 """The ground that the small picture is drawn on."""
 
@@ -36,12 +40,13 @@ def told(made: Made, folder: Path) -> RenderableType:
     """The result of the main job in plain words."""
     division = made.division
     parts: list[RenderableType] = [Text(made.layout.piece.name, style="bold"), Text(division.headline)]
-    parts.extend(Text(reason) for reason in division.reasons)
+    if len(division.reasons) > 1 or division.count > 1:  # else the headline says the same
+        parts.extend(Text(reason) for reason in division.reasons)
     parts.extend(Text(f"Look: {warning}", style="yellow") for warning in division.warnings)
-    for finding in (*made.layout.findings, *made.supplies.findings):
-        parts.append(Text(f"Look: {finding.where}: {finding.reason} {finding.remedy}", style="yellow"))
-    parts.extend([Text(), _hoopings(division.hoopings), Text(), Text(_supplies(made)), Text()])
-    parts.append(Text(f"Written to {folder}:"))
+    parts.extend(findings_told(made.findings))
+    if division.hoopings:
+        parts.extend([Text(), _hoopings(division.hoopings), Text(WITHIN, style="dim"), Text(), Text(_supplies(made))])
+    parts.extend([Text(), Text(f"Written to {folder}:")])
     parts.append(_files(made))
     return Group(*parts)
 
@@ -56,23 +61,22 @@ def _hoopings(hoopings: tuple[Hooping, ...]) -> Table:
             escape(", ".join(h.elements)),
             f"{h.stitching.stitch_count:,}",
             " ".join(m.name for m in h.marks),
-            f"{h.expected.mm:.1f} mm",
+            f"{tenths_up(h.expected.mm):.1f} mm",
             escape(h.reason),
         )
-    table.caption = "'within': how far from its place the worst stitch is predicted to land, 95 times in 100"
-    table.caption_justify = "left"
     return table
 
 
 def _supplies(made: Made) -> str:
     s = made.supplies
-    threads = "; ".join(f"{t.thread.name} {t.needle_metres:.0f} m" for t in s.threads)
-    bobbins = f"{s.bobbin_metres:.0f} m of bobbin thread ({s.bobbins} {'bobbin' if s.bobbins == 1 else 'bobbins'})"
-    minutes = round(s.total_minutes)
-    time = f"{minutes // 60} h {minutes % 60} min" if minutes >= 60 else f"{minutes} min"
+    bench = made.layout.piece.bench
+    threads = "; ".join(f"{thread_name(t.thread, bench)} {show_metres(t.needle_metres)}" for t in s.threads)
+    bobbins = (
+        f"{show_metres(s.bobbin_metres)} of bobbin thread ({s.bobbins} {'bobbin' if s.bobbins == 1 else 'bobbins'})"
+    )
     return (
-        f"Needle thread: {threads}. {bobbins}; {s.stabiliser.metres:.1f} m of {s.stabiliser.name}; about {time} at the "
-        f"machine for {s.stitches:,} stitches."
+        f"Needle thread: {threads}. {bobbins}; {show_metres(s.stabiliser.metres)} of {s.stabiliser.name}; about "
+        f"{show_minutes(s.total_minutes)} at the machine for {s.stitches:,} stitches."
     )
 
 

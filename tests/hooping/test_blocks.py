@@ -142,6 +142,24 @@ def test_an_area_whose_rows_are_longer_than_the_field_is_not_cut_across_them():
     assert len(blocks_of([area], (160, 30), SQUARE, 2.0)) == 3
 
 
+def test_a_few_rows_longer_than_the_field_are_cut_across_and_more_are_a_fill():
+    """The limit of four is our own choice: field of 100 x 100 mm, rows of 150 mm, 2 mm apart."""
+
+    def rows(count: int) -> np.ndarray:
+        x = np.arange(0.0, 151.0, 3.0)
+        return np.concatenate(
+            [np.column_stack([x[:: 1 - 2 * (k % 2)], np.full(len(x), 2.0 * k)]) for k in range(count)]
+        )
+
+    def fit(points):
+        return fits(points, FIELD, SQUARE)
+
+    spans = cut_run(rows(4), fit, 2.0)
+    assert spans is not None
+    assert spans[-1][1] == len(rows(4))
+    assert cut_run(rows(5), fit, 2.0) is None
+
+
 def test_a_double_run_longer_than_the_field_is_cut_out_and_back():
     holes = [[x, 0] for x in range(0, 151, 3)]
     there_and_back = from_points(holes + holes[-2::-1], RED)
@@ -235,6 +253,12 @@ def test_an_overlap_as_long_as_the_field_does_not_come_to_a_flood_of_pieces(side
 def block(shape: shapely.Geometry, order: int) -> Block:
     corners = shapely.get_coordinates(shape.envelope)[:4]
     return Block(f"b{order}", f"b{order}", "e", order, from_points(corners, RED), shape, corners)
+
+
+def test_a_millimetre_apart_is_touching():
+    """More than 1 mm of bare cloth shows in plain fill (common practice)."""
+    apart = [[block(box(0, 0, 5, 5), 0), block(box(5 + gap, 0, 10, 5), 1)] for gap in (0.95, 1.05)]
+    assert [touching(pair) for pair in apart] == [((0, 1),), ()]
 
 
 boxes = st.lists(

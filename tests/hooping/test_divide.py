@@ -181,7 +181,7 @@ def test_a_hoop_that_passes_the_edge_is_told_with_its_side_and_how_far():
         "Hooping 1: the hoop passes the left edge of the cloth by up to 15 mm. Hoop the stabiliser alone there"
     )
     inches = divided(motif("leaf", "20x20", at=(385, 385)), units="inch")
-    assert "passes the right and bottom edge of the cloth by up to 9/16 in." in inches.warnings[0]
+    assert "passes the right and bottom edges of the cloth by up to 9/16 in." in inches.warnings[0]
 
 
 @pytest.mark.parametrize("outer", [140.6, 141.0, 143.3])
@@ -322,7 +322,7 @@ def test_what_is_being_done_is_told():
 
 
 def test_each_hooping_goes_to_the_nearest_that_may_follow():
-    """Six apart in a row, begun at the lowest: from each to its neighbour."""
+    """Four in a row, begun at the first: from each to its neighbour."""
     division = divided(motif("leaf", "90x20", row={"count": 4, "spacing": 100}), panels=((600.0, 400.0),))
     order = [h.blocks[0].name for h in division.hoopings]
     assert order == ["leaf-1", "leaf-2", "leaf-3", "leaf-4"]

@@ -89,6 +89,14 @@ def test_the_placed_field_holds_everything(points: np.ndarray, turns: Turns) -> 
     assert sides == tuple(s for s, by in beyond.items() if by > 1e-6)
 
 
+def test_a_set_that_fits_only_between_the_sampled_turns_is_found() -> None:
+    """Two halves of a bar of 100 x 10 mm at 30.5 degrees fit a field of 100 x 10 mm at that turn alone (computed)."""
+    bar = Pose(0.0, 0.0, 30.5)
+    halves = [bar.apply([[x, 0], [x + 50, 0], [x + 50, 10], [x, 10]]) for x in (0, 50)]
+    found = candidates(halves, (100.0 + 1e-3, 10.0 + 1e-3), Turns(free=True))
+    assert found.real.tolist() == found.bound.tolist() == [[True, True]]
+
+
 def test_the_hoop_is_kept_on_the_cloth_where_the_slack_allows() -> None:
     corner = np.array([[30.0, 30.0], [70.0, 70.0]])
     pose, sides = place_field(corner, (100.0, 100.0), Turns(), (140.0, 140.0), (400.0, 400.0))

@@ -88,6 +88,12 @@ def test_neighbours_share_the_crosses_between_them():
     assert len(set(marks[0]) | set(marks[1])) == 6
 
 
+def test_a_cross_is_shared_where_another_would_be_hardly_better():
+    """Fields reach to 146 and from 124, so the best tens are 140 and 130; one of them for both costs little."""
+    left, right = choose_marks([framed(100, 100, order=0), framed(170, 100, order=1)], CLOTH)
+    assert len(set(left) & set(right)) == 2
+
+
 def test_a_cross_that_the_first_sews_over_is_not_shared():
     """The first hooping covers all the strip between the fields, so that the second has crosses of its own."""
     first = framed(100, 100, region=box(60, 40, 160, 160))

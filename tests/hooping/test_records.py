@@ -2,6 +2,8 @@
 
 import json
 import math
+import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -13,6 +15,7 @@ from festoon.hooping.values import Division
 from festoon.plane.pose import Pose
 from tests.hooping.toy import BLUE, RED, toy
 
+MANUAL = Path(__file__).parents[2] / "docs" / "records.md"
 NUMBER = (int, float)
 SCHEMA = {
     "unit": str,
@@ -96,6 +99,21 @@ def test_entire():
 
 def test_exactly_these_keys():
     assert misfits(told(toy()), SCHEMA) == []
+
+
+def words(schema):
+    """Every word of a schema, however deep."""
+    inner = schema.values() if isinstance(schema, dict) else schema if isinstance(schema, list) else ()
+    return {*(schema if isinstance(schema, dict) else ()), *(w for s in inner for w in words(s))}
+
+
+def test_the_manual_has_every_word_and_no_other():
+    """The words in docs/records.md, first in a row of a table or named in its meaning, are those of the record."""
+    hoopings = MANUAL.read_text("utf-8").split("\n## ")[0]
+    rows = re.findall(r"^\| `(\w+)` \|(.*)", hoopings, re.MULTILINE)
+    told = {w for word, meaning in rows for w in (word, *re.findall(r"`(\w+)`", meaning))}
+    assert told == words(SCHEMA)
+    assert [word for word, _ in rows] == [*SCHEMA, *SCHEMA["hoopings"][0]]
 
 
 def test_the_schema_notices():

@@ -57,6 +57,19 @@ def test_headlines(count, bound, told):
 
 
 @pytest.mark.parametrize(
+    ("count", "bound", "told"),
+    [
+        (8, 8, "Eight hoopings; fewer than eight is impossible, with the large parts divided where they are."),
+        (8, 7, "Eight hoopings; at least seven are needed, with the large parts divided where they are."),
+        (1, 1, "One hooping: everything fits one field."),
+    ],
+)
+def test_a_headline_over_divided_parts_claims_no_more_than_was_proven(count, bound, told):
+    """Cut elsewhere, a large part may need fewer: a ring sewn from another point on (computed)."""
+    assert headline(count, bound, cut=True) == told
+
+
+@pytest.mark.parametrize(
     ("number", "after", "over", "told"),
     [
         (1, [], [], "First: nothing lies beneath it."),

@@ -51,8 +51,9 @@ def test_every_figure_says_what_it_rests_on(cushion):
     text = words(sheets[-1])
     for a in count(division, layout.piece.bench).assumptions:
         assert f"{a.basis} " in text
-        assert a.source.split(" ")[0] in text
-        assert " ".join(a.name.split()[:2]) in text
+        assert a.source in text
+        assert a.name in text
+        assert a.value in text
 
 
 def test_every_hooping_has_its_block_on_one_page(cushion):

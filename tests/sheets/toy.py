@@ -6,12 +6,12 @@ from pathlib import Path
 import numpy as np
 import shapely
 
+from festoon.hooping.marks import letters
 from festoon.hooping.values import Block, Division, ExpectedError, Hooping, Mark
 from festoon.layout import Layout
 from festoon.piece import Bench, Hoop, Panel, Piece, PieceFile
 from festoon.piece.model import PieceTable
 from festoon.plane.pose import Pose
-from festoon.sheets.tiles import letters
 from festoon.stitches.stitching import from_points, joined
 from festoon.stitches.thread import Thread
 from festoon.work import Part, Work

@@ -1,6 +1,5 @@
 """Round trips through all five formats: nothing lost, doubled or moved, every wait at its place."""
 
-import inspect
 import io
 
 import numpy as np
@@ -196,7 +195,7 @@ def test_no_makers_in_the_bytes(format: Format) -> None:
         text = text.replace(name.encode(), b"")
     found = [w for w in brand_words() if w.lower().encode() in text]
     assert found == []
-    assert "Jef" in inspect.getsource(EmbThreadJef)  # the charts searched are the library's
+    assert len(brand_words()) > 100, "the library's charts were read"
 
 
 @pytest.mark.parametrize("format", ["pes", "vp3", "jef"])

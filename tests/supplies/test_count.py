@@ -112,16 +112,6 @@ def test_cautions() -> None:
     assert "manuals" in magnetic[-1].text
 
 
-@pytest.mark.parametrize(
-    ("size", "point", "told"),
-    [("60/8", "embroidery", True), ("75/11", "embroidery", False), ("60/8", "topstitch", False)],
-)
-def test_thread_too_thick_for_the_eye(size: str, point: str, told: bool) -> None:
-    """Computed: 120/2 rayon of 0.195 mm passes a 75, whose eye takes 0.214, but no 60 (0.171)."""
-    supplies = count(division(lockstitch(10)), bench(needle={"size": size, "point": point}))
-    assert [(f.figure, f.limit) for f in supplies.findings] == ([("0.19 mm", "0.17 mm")] if told else [])
-
-
 def test_a_wide_hoop_is_told_of() -> None:
     supplies = count(division(lockstitch(10), hoop=Hoop(field=(360, 400))), bench())
     assert "wider than the roll of 305 mm" in supplies.findings[0].reason

@@ -28,7 +28,7 @@ NEAR = 1.0
 """mm; stitching this near to other stitching touches it (common practice: a wider gap shows in plain fill)."""
 
 MOST_LONG_ROWS = 4
-"""A run with more rows than this that are longer than the field is a fill (common practice): cut across its rows it
+"""A run with more rows than this that are longer than the field is a fill (own choice): cut across its rows it
 would come to hundreds of pieces, each over the one before."""
 
 Size = tuple[float, float]

@@ -27,13 +27,14 @@ from festoon.plane.pose import Pose
 from festoon.registration import MARKING, READING, SEATING, fiducial_error
 
 Progress = Callable[[str], None]
+"""Is told, in a few words, what is being done."""
 
 
-def _silent(_: str) -> None:
-    pass
+def silent(_: str) -> None:
+    """Tells nobody."""
 
 
-def divide(layout: Layout, progress: Progress = _silent) -> Division:
+def divide(layout: Layout, progress: Progress = silent) -> Division:
     """Divide every panel of the piece into hoopings.
 
     `progress` is told what is being done. Raises HoopingError for stitching that no hooping can reach, or a hooping
@@ -53,7 +54,7 @@ def divide(layout: Layout, progress: Progress = _silent) -> Division:
         hoopings=tuple(hoopings),
         lower_bound=bound,
         fewest_proven=len(hoopings) == bound,
-        headline=headline(len(hoopings), bound),
+        headline=headline(len(hoopings), bound, cut=any(b.piece for h in hoopings for b in h.blocks)),
         reasons=tuple(reasons),
         warnings=tuple(warnings),
     )
@@ -200,8 +201,9 @@ def _float_warnings(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
         if h.float_sides:
             beyond = overhang(h.field, h.hoop.outer_size, sizes[h.panel])
             by = show_length(max(beyond[s] for s in h.float_sides), units)
+            edges = "edge" if len(h.float_sides) == 1 else "edges"
             told.append(
-                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} edge of the cloth by up to {by}. "
+                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} {edges} of the cloth by up to {by}. "
                 "Hoop the stabiliser alone there, and float the cloth on it: lay it on the marks and baste or pin it "
                 "outside the stitching."
             )

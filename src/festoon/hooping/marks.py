@@ -32,16 +32,16 @@ FROM_CUT_EDGE = 5.0
 FROM_STITCHING = 3.0
 """mm from a cross to stitching that already lies there, at least (common practice)."""
 LATTICES = (10, 5, 1)
-"""mm between the places a cross may take, coarsest first: whole numbers are quick to measure (common practice)."""
+"""mm between the places a cross may take, coarsest first: whole numbers are quick to measure (own choice)."""
 APART = 25.0
-"""mm between two crosses of one hooping at least, unless there is no other place (common practice)."""
+"""mm between two crosses of one hooping at least, unless there is no other place (own choice)."""
 CROSSES_APART = 10.0
-"""mm between any two crosses of the panel at least: nearer ones run into each other (common practice)."""
+"""mm between any two crosses of the panel at least: nearer ones run into each other (own choice)."""
 COARSE_COSTS = 1.1
 """A coarser lattice, and cloth that stays bare, are kept until giving them up lowers the rms error by this factor
-(common practice)."""
+(own choice)."""
 SHARING_COSTS = 1.05
-"""A neighbour's cross is used where it raises the rms error by no more than this factor (common practice)."""
+"""A neighbour's cross is used where it raises the rms error by no more than this factor (own choice)."""
 
 _LOOSENED = 0.2  # mm by which outlines are simplified before they are widened
 _STARTS = 8  # turns of each kind of first guess
@@ -369,12 +369,16 @@ def _named(chosen: list[_Chosen]) -> list[tuple[Mark, ...]]:
     for one in chosen:
         spots = [(float(x), float(y)) for x, y in one.crosses]
         for spot in spots:
-            names.setdefault(spot, Mark(_letters(len(names)), spot))
+            names.setdefault(spot, Mark(letters(len(names)), spot))
         marks.append(tuple(names[spot] for spot in spots))
     return marks
 
 
-def _letters(number: int) -> str:
-    """'A' to 'Z', then 'AA', 'AB', ..."""
+def letters(number: int) -> str:
+    """Letters that count 0, 1, 2, ...
+
+    >>> [letters(i) for i in (0, 1, 25, 26, 701, 702)]
+    ['A', 'B', 'Z', 'AA', 'ZZ', 'AAA']
+    """
     more, last = divmod(number, 26)
-    return (_letters(more - 1) if more else "") + chr(ord("A") + last)
+    return (letters(more - 1) if more else "") + chr(ord("A") + last)

@@ -35,18 +35,22 @@ def listed(names: Sequence[str], most: int = 12, joint: str = "and") -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {joint} {names[-1]}"
 
 
-def headline(count: int, bound: int) -> str:
-    """'Seven hoopings; fewer than seven is impossible.' or 'Eight hoopings; at least seven are needed.'"""
+def headline(count: int, bound: int, cut: bool = False) -> str:
+    """'Seven hoopings; fewer than seven is impossible.' or 'Eight hoopings; at least seven are needed.'
+
+    cut: a part was too large for the field and had to be divided; the bound is for the places where that was done.
+    """
     noun = "hooping" if count == 1 else "hoopings"
     many = f"{number_word(count).capitalize()} {noun}"
     if count == 0:
         return "Nothing to sew, so no hoopings."
     if count == 1:
         return "One hooping: everything fits one field."
+    end = ", with the large parts divided where they are." if cut else "."
     if count == bound:
-        return f"{many}; fewer than {number_word(count)} is impossible."
+        return f"{many}; fewer than {number_word(count)} is impossible{end}"
     verb = "is" if bound == 1 else "are"
-    return f"{many}; at least {number_word(bound)} {verb} needed."
+    return f"{many}; at least {number_word(bound)} {verb} needed{end}"
 
 
 def why(

@@ -18,6 +18,7 @@ from festoon.measure.thread import (
     tex_to,
     thread_diameter,
 )
+from festoon.measure.upward import show_metres, show_minutes, tenths_up
 
 __all__ = [
     "FIBRE_DENSITY",
@@ -36,6 +37,9 @@ __all__ = [
     "parse_length",
     "parse_thread",
     "show_length",
+    "show_metres",
+    "show_minutes",
+    "tenths_up",
     "tex_from",
     "tex_to",
     "thread_diameter",

@@ -7,7 +7,13 @@ from typing import Literal
 from pydantic import Field
 
 from festoon.stitches.thread import RAYON_120_2
-from festoon.work.fields import Colour, Length, NeedleSize, PositiveLength, Table, ThreadWeight
+from festoon.work.fields import Angle, Colour, Length, NeedleSize, PositiveLength, Table, ThreadWeight
+
+OUTER_RING = 20.0
+"""mm from the field to the outside of the outer ring, where a hoop does not say (common practice)."""
+
+INNER_RING = 10.0
+"""mm from the field to the inside of the inner ring, where a hoop does not say (common practice)."""
 
 
 class Machine(Table):
@@ -24,6 +30,10 @@ class Machine(Table):
     hooping_minutes: float = Field(
         8.0, ge=0, le=240, allow_inf_nan=False, description="Minutes to hoop and line up once."
     )
+    most_stitches: int | None = Field(None, ge=1, description="The most stitches that it takes in one file.")
+    most_stops: int | None = Field(
+        None, ge=1, description="The most stops that it takes in one file, changes of thread and crosses together."
+    )
 
 
 class Hoop(Table):
@@ -33,22 +43,23 @@ class Hoop(Table):
     field: tuple[PositiveLength, PositiveLength] = Field(description="The true sewing field, width and height.")
     outer: tuple[PositiveLength, PositiveLength] | None = Field(
         None,
-        description="Outside of the outer ring, width and height. Left out: the field and 20 mm all round.",
+        description="Outside of the outer ring, width and height. "
+        f"Left out: the field and {OUTER_RING:g} mm all round.",
     )
     inner: tuple[PositiveLength, PositiveLength] | None = Field(
-        None, description="Inside of the inner ring. Left out: the field and 10 mm all round."
+        None, description=f"Inside of the inner ring. Left out: the field and {INNER_RING:g} mm all round."
     )
     magnetic: bool = Field(False, description="true where strong magnets hold the cloth.")
 
     @property
     def outer_size(self) -> tuple[float, float]:
         """Outside of the outer ring, mm."""
-        return self.outer or (self.field[0] + 40.0, self.field[1] + 40.0)
+        return self.outer or (self.field[0] + 2 * OUTER_RING, self.field[1] + 2 * OUTER_RING)
 
     @property
     def inner_size(self) -> tuple[float, float]:
         """Inside of the inner ring, mm."""
-        return self.inner or (self.field[0] + 20.0, self.field[1] + 20.0)
+        return self.inner or (self.field[0] + 2 * INNER_RING, self.field[1] + 2 * INNER_RING)
 
 
 class Needle(Table):
@@ -87,12 +98,29 @@ class Measured(Table):
     """What the worker measured on her own machine; each replaces a rule of thumb."""
 
     marking: Length | None = Field(
-        None, ge=0, description="Spread (one standard deviation's radius) of drawing a cross."
+        None, ge=0, description="How far off a cross is drawn: the root mean square of its distance from its place."
     )
-    reading: Length | None = Field(None, ge=0, description="Spread of setting the needle over a cross.")
-    seating: Length | None = Field(None, ge=0, description="Spread of the hoop's seat in its carrier.")
+    reading: Length | None = Field(None, ge=0, description="The same of setting the needle over a cross.")
+    seating: Length | None = Field(None, ge=0, description="The same of the hoop's seat in its carrier.")
+    shift: Length | None = Field(
+        None, ge=0, le=10, description="How far a whole hooping still lies off after lining up, root mean square."
+    )
+    turn: Angle | None = Field(
+        None, ge=0, le=10, description="How far a whole hooping is still turned after lining up, root mean square."
+    )
+    drawn_along: float | None = Field(
+        None, ge=0, le=0.1, description="How much stitching draws the cloth in along its stitches: 0.01 is 1 %."
+    )
+    drawn_across: float | None = Field(
+        None, ge=0, le=0.1, description="How much stitching draws the cloth in across its stitches."
+    )
     cloth_thickness: Length | None = Field(None, ge=0, description="Cloth and stabiliser together, under the foot.")
     top_share: float | None = Field(None, ge=0.4, le=0.95, description="Top thread's share of all thread used.")
+    cover: Length | None = Field(
+        None, gt=0, description="The widest satin spacing, hole to hole on one side, that hides the cloth."
+    )
+    cloth: str = Field("", description="The cloth that these figures hold for, in your words.")
+    stabiliser: str = Field("", description="The stabiliser that they hold for, in your words.")
 
 
 class Bench(Table):

@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Iterable
 
 CLOSE = 0.6
-"""How alike two words must be to be offered (difflib's ratio; common practice)."""
+"""How alike two words must be to be offered (difflib's ratio; own choice)."""
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -45,6 +45,15 @@ def read_piece(folder: Path) -> Piece:
     return Piece(home, file.model_copy(update={"element": elements}), bench, lines)
 
 
+def read_bench(path: Path) -> Bench:
+    """The bench in one file, told of by its whole path. Raises PieceError with all that is wrong in it."""
+    bench, wrong = _validated(read_document(path, str(path)), Bench)
+    _refuse(wrong)
+    if bench is None:
+        raise PieceError("it cannot be understood.", where=str(path))
+    return bench
+
+
 def shared_bench() -> Path:
     """Where the bench lies that serves every piece without one of its own."""
     return user_config_path("festoon") / BENCH

@@ -3,6 +3,7 @@
 One module a question, each giving Findings; `prove` asks them all.
 """
 
-from festoon.proof.values import Meeting, Proof, Thickness
+from festoon.proof.prove import prove
+from festoon.proof.values import Meeting, Proof, Thickness, worst_first
 
-__all__ = ["Meeting", "Proof", "Thickness"]
+__all__ = ["Meeting", "Proof", "Thickness", "prove", "worst_first"]

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from festoon.work import Finding, Verdict
 
+MeetingKind = Literal["end", "cut", "side"]
+
 WORST_FIRST: tuple[Verdict, ...] = ("will not work", "look again", "sound")
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The same findings, the worst verdicts first; alike bad ones keep their order."""
+    return tuple(sorted(findings, key=lambda f: WORST_FIRST.index(f.verdict)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,6 +46,7 @@ class Meeting:
     gap_chance: float
     pile_chance: float
     lap_wanted: float
+    kind: MeetingKind = "side"
 
 
 @dataclass(frozen=True, eq=False)

@@ -47,7 +47,7 @@ def target_error(marks: ArrayLike, targets: ArrayLike, fle: float) -> NDArray[np
     distance from it: the planar case of Fitzpatrick, West and Maurer, IEEE Transactions on Medical Imaging 17(5),
     1998 (from memory; checked by simulation). ValueError where the marks all coincide or are fewer than two.
     """
-    centroid, spread, count = _lever(marks)
+    centroid, spread, count = lever(marks)
     distance = np.asarray(targets, dtype=np.float64).reshape(-1, 2) - centroid
     squares = np.einsum("ij,ij->i", distance, distance)
     error: NDArray[np.float64] = fle * np.sqrt((1.0 + squares / (2.0 * spread**2)) / count)
@@ -59,7 +59,7 @@ def rotation_error(marks: ArrayLike, fle: float) -> float:
 
     marks (k, 2) mm. ValueError where the marks all coincide or are fewer than two.
     """
-    _, spread, count = _lever(marks)
+    _, spread, count = lever(marks)
     return math.degrees(fle / math.sqrt(2.0 * count) / spread)
 
 
@@ -72,7 +72,7 @@ def expected_radius(marks: ArrayLike, target: ArrayLike, fle: float, confidence:
     """
     if not 0.0 < confidence < 1.0:
         raise ValueError(f"a confidence lies between 0 and 1, not at {confidence}")
-    centroid, spread, count = _lever(marks)
+    centroid, spread, count = lever(marks)
     if fle == 0.0:
         return 0.0
     distance = float(np.hypot(*(np.asarray(target, dtype=np.float64) - centroid)))
@@ -94,7 +94,7 @@ def _held(radius: float, narrow: float, wide: float) -> float:
     return float(chndtr(a * a, 2.0, b * b) - chndtr(b * b, 2.0, a * a))
 
 
-def _lever(marks: ArrayLike) -> tuple[Points, float, int]:
+def lever(marks: ArrayLike) -> tuple[Points, float, int]:
     """The marks' centroid (2,), their rms distance from it, and how many they are."""
     p = np.asarray(marks, dtype=np.float64).reshape(-1, 2)
     if len(p) < 2:

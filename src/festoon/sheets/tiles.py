@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from festoon.hooping.marks import letters
 from festoon.measure import paper_size
 
 MARGIN = 10.0
@@ -84,20 +85,6 @@ class Tiling:
         """The printed sheet so many rows down and columns to the right, if there is one."""
         place = (tile.row + rows, tile.column + columns)
         return next((t for t in self.tiles if (t.row, t.column) == place), None)
-
-
-def letters(index: int) -> str:
-    """Letters that count 0, 1, 2, ...
-
-    >>> [letters(i) for i in (0, 1, 25, 26, 701, 702)]
-    ['A', 'B', 'Z', 'AA', 'ZZ', 'AAA']
-    """
-    index += 1
-    text = ""
-    while index:
-        index, digit = divmod(index - 1, 26)
-        text = chr(ord("A") + digit) + text
-    return text
 
 
 def tile_count(length: float, printable: float, overlap: float = OVERLAP) -> int:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from festoon.hooping.machine_file import check_order
 from festoon.hooping.values import Division, Hooping
 from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import show_length
+from festoon.measure import show_length, show_metres, show_minutes, tenths_up
 from festoon.piece import Bench, Panel
+from festoon.proof import worst_first
+from festoon.proof.words import VERDICT, against
 from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
 from festoon.sheets.portraits import Portrait, portraits
 from festoon.sheets.templates import Units, show_place
@@ -19,6 +20,7 @@ from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
 from festoon.stitches.thread import Thread
 from festoon.supplies import HoopingMinutes, Supplies
+from festoon.work import Finding
 
 _ROOM = (174.0, 106.0)
 """Room for the picture of the piece on the first page, mm."""
@@ -30,9 +32,18 @@ _PRINTED_PX = 8.0
 
 
 def work_sheet(
-    layout: Layout, division: Division, supplies: Supplies, *, paper: str, units: Units, files: Mapping[int, str]
+    layout: Layout,
+    division: Division,
+    supplies: Supplies,
+    *,
+    paper: str,
+    units: Units,
+    files: Mapping[int, str],
+    findings: Sequence[Finding] = (),
 ) -> bytes:
-    """The work sheet as a PDF on 'A4' or 'Letter'. files names the machine file of every hooping by its number.
+    """The work sheet as a PDF on 'A4' or 'Letter'.
+
+    files names the machine file of every hooping by its number; findings are those of the proof, worst first.
 
     Raises MeasureError for an unknown paper.
     """
@@ -54,9 +65,10 @@ def work_sheet(
             for p, f in zip(layout.panels, _piece_figures(layout, division, images), strict=True)
         ],
         "reasons": list(division.reasons),
-        "warnings": [*division.warnings, *(f"{f.where}: {f.reason} {f.remedy}".strip() for f in supplies.findings)],
+        "warnings": list(division.warnings),
+        "found": [_found(f) for f in worst_first((*findings, *supplies.findings))],
         "threads": [
-            {**_thread(t.thread, bench), "stitches": f"{t.stitches:,}", "metres": _metres(t.needle_metres)}
+            {**_thread(t.thread, bench), "stitches": f"{t.stitches:,}", "metres": show_metres(t.needle_metres)}
             for t in supplies.threads
         ],
         "things": _things(supplies, bench, units),
@@ -73,6 +85,17 @@ def work_sheet(
         ],
     }
     return typeset("work_sheet", data, images={p.file: p.data for p in images.values()})
+
+
+def _found(finding: Finding) -> dict[str, str]:
+    return {
+        "verdict": finding.verdict,
+        "word": VERDICT[finding.verdict],
+        "where": finding.where,
+        "told": f"{finding.reason} {against(finding)}".strip(),
+        "remedy": finding.remedy,
+        "source": finding.source,
+    }
 
 
 def _shown(figure: Figure) -> dict[str, Any]:
@@ -101,10 +124,10 @@ def _things(supplies: Supplies, bench: Bench, units: Units) -> list[list[str]]:
     )
     bobbins = "one bobbin" if supplies.bobbins == 1 else f"{supplies.bobbins} bobbins"
     return [
-        ["Bobbin thread", bobbins, f"{_metres(supplies.bobbin_metres)} in all"],
-        ["Stabiliser", f"{_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else ""],
+        ["Bobbin thread", bobbins, f"{show_metres(supplies.bobbin_metres)} in all"],
+        ["Stabiliser", f"{show_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else ""],
         ["Needle", f"{bench.needle.size} {bench.needle.point}", ""],
-        ["Time at the machine", _time(supplies.total_minutes), f"{supplies.stitches:,} stitches"],
+        ["Time at the machine", show_minutes(supplies.total_minutes), f"{supplies.stitches:,} stitches"],
     ]
 
 
@@ -134,9 +157,9 @@ def _hooping(
         "threads": [{**_thread(t, bench), "stitches": f"{n:,}"} for t, n in zip(threads, counts, strict=True)],
         "needle": f"{bench.needle.size} {bench.needle.point}",
         "stitches": f"{minutes.stitches:,}",
-        "minutes": _time(minutes.total),
-        "sewing": _time(minutes.sewing),
-        "error": f"within {_up(hooping.expected.mm):.1f} mm",
+        "minutes": show_minutes(minutes.total),
+        "sewing": show_minutes(minutes.sewing),
+        "error": f"within {tenths_up(hooping.expected.mm):.1f} mm",
         "confidence": f"{hooping.expected.confidence * 100:g} times in 100",
         "steps": [
             f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
@@ -149,9 +172,13 @@ def _hooping(
 
 
 def _thread(thread: Thread, bench: Bench) -> dict[str, str]:
-    """A swatch and what to call it: the worker's own name where her shelf holds that colour, else the colour's."""
-    name = next((t.name for t in bench.thread if t.colour == thread.colour), thread.name)
-    return {"colour": thread.colour, "name": name}
+    """A swatch and what to call it."""
+    return {"colour": thread.colour, "name": thread_name(thread, bench)}
+
+
+def thread_name(thread: Thread, bench: Bench) -> str:
+    """The worker's own name for a thread where her shelf holds that colour, else the colour's."""
+    return next((t.name for t in bench.thread if t.colour == thread.colour), thread.name)
 
 
 def _after(numbers: tuple[int, ...]) -> str:
@@ -175,30 +202,3 @@ def _floated(sides: tuple[str, ...], panel: str) -> str:
         f"The hoop reaches past {panel} at the {listed(sides)}. Hoop the stabiliser alone, and float the cloth on it: "
         "lay it to the crosses and baste or pin it outside the field."
     )
-
-
-def _up(mm: float) -> float:
-    """A tenth of a millimetre upwards, so that the figure promises no more than was reckoned."""
-    return math.ceil(mm * 10 - 1e-9) / 10
-
-
-def _metres(metres: float) -> str:
-    """Metres to buy: upwards, to a tenth below ten and whole above.
-
-    >>> _metres(0.31), _metres(9.0), _metres(42.2)
-    ('0.4 m', '9 m', '43 m')
-    """
-    return f"{_up(metres):g} m" if metres < 10 else f"{math.ceil(metres - 1e-9)} m"
-
-
-def _time(minutes: float) -> str:
-    """Minutes rounded up, with hours from an hour on.
-
-    >>> _time(14.2), _time(60), _time(95)
-    ('15 minutes', '1 h', '1 h 35 min')
-    """
-    whole = math.ceil(minutes - 1e-9)
-    if whole < 60:
-        return "1 minute" if whole == 1 else f"{whole} minutes"
-    hours, rest = divmod(whole, 60)
-    return f"{hours} h {rest} min" if rest else f"{hours} h"

@@ -15,13 +15,14 @@ CELL = 0.1
 
 GAP = 0.6
 """Bare cloth between threads up to this wide counts as covered, mm: a satin or a fill of usual spacing closes
-(0.4 mm is the trade's standard spacing; with room for a loose one; common practice)."""
+(0.4 mm is the trade's standard spacing; with room for a loose one; own choice)."""
 
 SIMPLIFIED = 0.08
 """How far the traced outline may be straightened, mm. With the raster, the outline lies within 0.15 mm."""
 
 THREAD_WIDTH = 0.4
-"""How wide a laid thread of the usual weight covers, mm: a satin 0.4 mm apart just closes (common practice)."""
+"""How wide a laid thread is drawn, mm: twice the 0.2 mm of usual thread, with which a zigzag 0.4 mm apart on one side
+just closes (an embroiderer's column), so that loose stitching counts as covered too (own choice)."""
 
 _SUBCELL = 4  # bits of a cell in OpenCV's drawing
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from festoon.measure import show_length
 from festoon.piece import Bench
-from festoon.piece.bench import Measured
+from festoon.piece.bench import INNER_RING, Measured
 from festoon.registration import MARKING, READING, SEATING
 
 Basis = Literal["assumed", "measured", "computed"]
@@ -35,6 +35,7 @@ WASTE = Rule(
 )
 TAIL = Rule("tails of each thread where it is begun and cut", 50.0, "common practice")
 STABILISER_MARGIN = Rule("stabiliser beyond the inner hoop on every side", 20.0, "an embroidery teacher's page: 2 cm")
+INNER_HOOP = Rule("inside of a hoop beyond its field on every side", INNER_RING, "common practice")
 STABILISER_OVERLAP = Rule("overlap of two widths of stabiliser", 20.0, "common practice")
 
 FROM_BENCH = "the bench file"
@@ -76,6 +77,7 @@ def assumptions(bench: Bench) -> tuple[Assumption, ...]:
         _ruled(TOP_SHARE, f"{100 * top_share(bench):g} %", measured.top_share is not None),
         _ruled(WASTE, f"{100 * WASTE.value:g} %"),
         _ruled(TAIL, show_length(TAIL.value)),
+        *([_ruled(INNER_HOOP, show_length(INNER_HOOP.value))] if any(h.inner is None for h in bench.hoop) else []),
         _ruled(STABILISER_MARGIN, show_length(STABILISER_MARGIN.value)),
         _benched("layers of stabiliser", f"{bench.stabiliser.layers}", "layers" in bench.stabiliser.model_fields_set),
         _benched(
@@ -100,7 +102,7 @@ def assumptions(bench: Bench) -> tuple[Assumption, ...]:
 
 
 def _placing(measured: Measured) -> tuple[Assumption, ...]:
-    """The spreads behind the predicted placing error (rms; their squares add up)."""
+    """The errors behind the predicted placing error (rms; their squares add up)."""
     named = (
         ("drawing a cross, rms", MARKING, measured.marking),
         ("setting the needle over a cross, rms", READING, measured.reading),

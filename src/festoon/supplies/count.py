@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from festoon.hooping import Division
-from festoon.measure import largest_thread, show_length, thread_diameter
 from festoon.piece import Bench
-from festoon.piece.bench import Needle
 from festoon.supplies.assumed import Assumption, assumptions, thickness, top_share
 from festoon.supplies.cautions import cautions
 from festoon.supplies.minutes import HoopingMinutes, minutes
@@ -67,25 +64,5 @@ def count(division: Division, bench: Bench) -> Supplies:
         minutes=minutes([(h.number, h.stitching) for h in hoopings], bench.machine),
         assumptions=assumptions(bench),
         cautions=cautions(h.hoop for h in hoopings),
-        findings=(*under.findings, *_too_thick(by_thread, bench.needle)),
-    )
-
-
-def _too_thick(threads: Iterable[ThreadUse], needle: Needle) -> tuple[Finding, ...]:
-    """Threads too thick for the eye of the bench's needle; a topstitch needle's eye is wider than the rule knows."""
-    widest = largest_thread(needle.size)
-    if "topstitch" in needle.point.casefold():
-        return ()
-    return tuple(
-        Finding(
-            "look again",
-            f"thread {use.thread.name}",
-            f"It is thicker than runs freely through the eye of a {needle.size} needle.",
-            "Take a larger needle, or a topstitch needle with its larger eye.",
-            figure=show_length(thread_diameter(use.thread.tex), places=2),
-            limit=show_length(widest, places=2),
-            source="a needle maker: eye 1.4 × the thread; eye 0.40 × the blade, common practice",
-        )
-        for use in threads
-        if thread_diameter(use.thread.tex) > widest
+        findings=under.findings,
     )

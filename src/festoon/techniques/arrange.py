@@ -15,10 +15,10 @@ from festoon.plane import Path, Pose, fit_repeats
 from festoon.work.fields import Angle, Length, PositiveLength, Table
 
 MOST = 1000
-"""The most repeats of one element; more is a slip of the pen (common practice)."""
+"""The most repeats of one element; more is a slip of the pen (own choice)."""
 
 MITRE = 2.0
-"""A motif beside a sharp corner stands at most so many times `aside` from it (common practice)."""
+"""A motif beside a sharp corner stands at most so many times `aside` from it (own choice)."""
 
 
 class Row(Table):

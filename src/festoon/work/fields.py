@@ -12,10 +12,10 @@ from festoon.errors import MeasureError
 from festoon.measure import needle_text, parse_angle, parse_length, parse_thread
 
 LONGEST = 100_000.0
-"""mm; a longer length in a piece file is a slip of the pen (common practice)."""
+"""mm; a longer length in a piece file is a slip of the pen (own choice)."""
 
 MOST_SHOWN = 40
-"""Characters of the worker's own text that a sentence shows (ours)."""
+"""Characters of the worker's own text that a sentence shows (own choice)."""
 
 
 class Table(BaseModel):

@@ -1,0 +1,197 @@
+"""Do separately hooped parts meet: chances against closed forms, findings where they are due and nowhere else."""
+
+import dataclasses
+import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import norm
+
+from festoon.hooping import divide
+from festoon.hooping.values import Division
+from festoon.layout import lay_out
+from festoon.piece import Hoop, read_piece
+from festoon.proof.meeting import (
+    gap_chance,
+    lap_wanted,
+    meeting_findings,
+    meetings,
+    pile_chance,
+    stitch_direction,
+)
+from festoon.registration.model import PlacingModel
+from tests.hooping.pieces import laid_out, motif
+from tests.proof.toy import LEFT, ONLY_CROSSES, block, boxed, divided, hooping, layout, patch
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+COARSE = PlacingModel(marking=4, reading=3, shift=2, turn=1)
+
+
+def side_by_side(lap, shared=True, model=ONLY_CROSSES):
+    """Two patches that meet at (150, 100), midway between the hoopings, and overlap by `lap`."""
+    first, second = boxed("a", 110, 80, 150 + lap / 2, 120), boxed("b", 150 - lap / 2, 80, 190, 120)
+    return meetings(divided(first, second, shared), model, layout())
+
+
+def test_a_toy_pair_in_closed_form():
+    """Crosses that err by 0.5 and 0.3 mm rms, two of them shared: 0.232 mm across, 0.255 along (computed)."""
+    (met,) = side_by_side(0.1)
+    assert (met.panel, met.first, met.second, met.parts, met.kind) == ("front", 1, 2, ("a", "b"), "side")
+    assert met.at == pytest.approx((150, 100))
+    assert met.across == pytest.approx((1, 0))
+    assert (met.across_sd, met.along_sd) == pytest.approx((0.232, 0.255), abs=5e-4)
+    assert met.lap == pytest.approx(0.1, abs=2e-3)
+    assert met.gap_chance == pytest.approx(norm.sf(0.4, scale=0.23184), abs=2e-3)
+    assert met.pile_chance == pytest.approx(norm.cdf(-2.0, scale=0.23184))
+    assert met.lap_wanted == pytest.approx(1.644854 * 0.23184 - 0.3, abs=1e-4)
+
+
+def test_shared_crosses_lower_the_misfit():
+    shared, own = side_by_side(1)[0], side_by_side(1, shared=False)[0]
+    assert math.sqrt(np.trace(own.covariance)) == pytest.approx(0.4610, abs=6e-5)  # computed
+    assert math.sqrt(np.trace(shared.covariance)) == pytest.approx(0.3446, abs=6e-5)  # computed
+    assert shared.lap_wanted <= own.lap_wanted
+
+
+def test_every_part_of_the_error_counts():
+    plain = side_by_side(1)[0]
+    for name, value in (("shift", 0.3), ("turn", 0.5), ("seating", 0.2), ("drawn_along", 0.02), ("drawn_across", 0.05)):
+        more = side_by_side(1, model=dataclasses.replace(ONLY_CROSSES, **{name: value}))[0]
+        assert np.trace(more.covariance) > np.trace(plain.covariance), name
+
+
+def test_one_hooping_or_far_apart_is_no_meeting():
+    near, far = boxed("a", 110, 80, 150, 120), boxed("b", 152, 80, 190, 120)
+    assert meetings(divided(near, far), ONLY_CROSSES, layout()) == ()
+    both = Division((hooping(1, LEFT, near, boxed("c", 149, 80, 160, 120)),), 1, True, "", ())
+    assert meetings(both, ONLY_CROSSES, layout()) == ()
+
+
+def test_cloth_that_is_drawn_between_two_motifs_is_meant_to_show():
+    assert side_by_side(-0.8) == ()
+    assert len(side_by_side(-0.2)) == 1
+
+
+def test_a_gap_is_found_and_said():
+    (met,) = side_by_side(0.0, model=COARSE)
+    found = meeting_findings([met], layout())
+    gap = found[0]
+    assert gap.verdict == "look again"
+    assert gap.where == "where a meets b, hoopings 1 and 2"
+    assert (gap.panel, gap.elements, gap.hooping) == ("front", ("a", "b"), 2)
+    assert gap.at == pytest.approx((150, 100))
+    assert gap.figure == f"chance {100 * met.gap_chance:.0f} %"
+    assert gap.limit == "5 %"
+    assert gap.remedy == f"Move them {math.ceil(10 * met.lap_wanted) / 10:g} mm closer together."
+    assert "cloth may show" in gap.reason
+
+
+def test_enough_overlap_is_not_cried_over():
+    (met,) = side_by_side(3.0, model=PlacingModel())
+    assert met.gap_chance < 0.05
+    assert meeting_findings([met], layout()) == ()
+
+
+def test_a_ridge_is_found():
+    (met,) = side_by_side(20.0, model=COARSE)
+    (pile,) = meeting_findings([met], layout())
+    assert met.pile_chance > 0.2
+    assert (pile.verdict, pile.limit) == ("look again", "20 %")
+    assert "ridge" in pile.reason
+
+
+def test_a_cut_asks_for_a_longer_overlap():
+    first, second = boxed("hem", 110, 80, 150, 120, 1), boxed("hem", 149.9, 80, 190, 120, 2)
+    (met,) = meetings(divided(first, second), COARSE, layout())
+    gap = meeting_findings([met], layout(overlap=2.0))[0]
+    assert met.kind == "cut"
+    assert gap.where == "where hem is divided, hoopings 1 and 2"
+    asked = float(gap.remedy.split()[3])
+    assert gap.remedy == f"Set overlap = {asked:g} under [hooping]."
+    assert 0 <= asked - (2.0 + met.lap_wanted - met.lap) < 0.1
+    assert gap.elements == ("hem",)
+
+
+def test_pieces_of_one_part_that_stop_short_will_not_meet():
+    first, second = boxed("hem", 110, 80, 150, 120, 1), boxed("hem", 150.9, 80, 190, 120, 2)
+    found = meeting_findings(meetings(divided(first, second), PlacingModel(), layout()), layout())
+    assert [f.verdict for f in found] == ["will not work"]
+
+
+def joined(tuck, units="mm"):
+    """Two patches 60 mm apart and a satin join between them, sewn in three hoopings by a field of 60 mm."""
+    return laid_out(
+        {"kind": "join", "name": "stem", "from": "left", "to": "right", "tuck": tuck, "width": 3},
+        motif("left", "40x40", (100, 200)),
+        motif("right", "40x40", (195, 200)),
+        hoops=(Hoop(name="small", field=(62.0, 62.0)),),
+        units=units,
+    )
+
+
+def ends(tuck, model, units="mm"):
+    laid = joined(tuck, units)
+    found = meetings(divide(laid), model, laid)
+    assert {m.kind for m in found} == {"end"}
+    return found, meeting_findings(found, laid)
+
+
+def test_a_tuck_too_short_is_lengthened_until_it_holds():
+    model = PlacingModel(marking=1.5, reading=1.0)
+    found, said = ends(0.2, model)
+    assert said
+    assert {f.verdict for f in said} == {"look again"}
+    words = [f.remedy for f in said]
+    assert all(w.startswith("Lengthen tuck to ") for w in words)
+    asked = max(float(w.split()[3]) for w in words)
+    assert abs(asked - (0.2 + max(m.lap_wanted - m.lap for m in found))) <= 0.1
+    again, silent = ends(asked, model)
+    assert max(m.gap_chance for m in again) <= 0.05
+    assert silent == ()
+
+
+def test_a_join_misses_along_its_own_direction():
+    found, _ = ends(3.0, PlacingModel())
+    for m in found:
+        assert abs(m.across[0]) == pytest.approx(1.0, abs=0.02)
+        assert m.lap == pytest.approx(3.0, abs=0.5)
+
+
+def test_inches_are_told_in_inches():
+    _, said = ends(0.2, PlacingModel(marking=1.5, reading=1.0), "inch")
+    assert said
+    assert all(" in" in f.remedy for f in said)
+
+
+def test_the_direction_of_stitches():
+    """Rows of a fill at angle 0 lie along x."""
+    assert abs(stitch_direction(block("a", patch(0, 0, 20, 10)))[0]) > 0.95
+
+
+@pytest.mark.parametrize("name", ["sea-holly-cushion", "tablecloth-hem"])
+def test_the_examples_meet(name):
+    laid = lay_out(read_piece(EXAMPLES / name))
+    found = meetings(divide(laid), PlacingModel(), laid)
+    assert meeting_findings(found, laid) == ()
+    assert len(found) == {"sea-holly-cushion": 9, "tablecloth-hem": 0}[name]
+
+
+def test_no_error_no_chance():
+    assert (gap_chance(0.0, 0.0), gap_chance(0.0, -0.5), pile_chance(0.0), lap_wanted(0.0)) == (0.0, 1.0, 0.0, 0.0)
+
+
+@given(st.floats(0.001, 20))
+def test_the_overlap_wanted_is_enough_and_no_more_than_enough(sd):
+    wanted = lap_wanted(sd)
+    assert gap_chance(sd, wanted) <= 0.05 + 1e-9
+    if wanted > 0:
+        assert gap_chance(sd, wanted - 0.01 * sd) > 0.05
+
+
+@given(st.floats(0.001, 20), st.floats(-1, 20), st.floats(0.001, 5))
+def test_more_overlap_gaps_less(sd, lap, more):
+    assert gap_chance(sd, lap + more) <= gap_chance(sd, lap)
+    assert pile_chance(sd + more) >= pile_chance(sd)

@@ -1,0 +1,193 @@
+"""`festoon prove`, and what `festoon make` does about what it finds."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from typer.testing import CliRunner, Result
+
+from festoon.cli import app
+from festoon.errors import ProofError
+from festoon.make import make, plan, proved
+from festoon.piece import read_piece
+from festoon.piece.start import new_piece
+from festoon.report_proof import findings_json
+from festoon.work import Finding
+
+ROOT = Path(__file__).parent.parent
+TOO_MANY = "Its file has more stitches than my machine takes. Found 1,048 stitches; the limit is 700 stitches."
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(app, [str(w) for w in words])
+
+
+def flat(text: str) -> str:
+    return " ".join(text.split())
+
+
+@pytest.fixture
+def sound(tmp_path: Path) -> Path:
+    folder = tmp_path / "p"
+    new_piece(folder)
+    return folder
+
+
+def with_machine(folder: Path, line: str) -> Path:
+    bench = folder / "bench.toml"
+    bench.write_text(bench.read_text("utf-8").replace("[machine]\n", f"[machine]\n{line}\n"), "utf-8")
+    return folder
+
+
+@pytest.fixture
+def hopeless(sound: Path) -> Path:
+    """The starting piece on a machine that takes 700 stitches; seven of its hoopings have more."""
+    return with_machine(sound, "most_stitches = 700")
+
+
+@pytest.fixture
+def doubtful(sound: Path) -> Path:
+    """The same with a needle too fine for its threads."""
+    bench = sound / "bench.toml"
+    bench.write_text(bench.read_text("utf-8").replace('size = "75/11"', 'size = "60/8"'), "utf-8")
+    return sound
+
+
+def test_a_sound_piece(sound: Path) -> None:
+    told = run("prove", sound)
+    assert told.exit_code == 0
+    text = flat(told.stdout)
+    assert text.startswith("Sprig wreath Sound: nothing was found")
+    assert "places where hoopings meet; the least sure is predicted to meet within ±" in text
+    assert "Thickest: " in text
+    assert json.loads(run("prove", sound, "--json").stdout) == []
+    assert sorted(p.name for p in sound.iterdir()) == ["bench.toml", "motifs", "piece.toml"]
+
+
+def test_what_will_not_work(hopeless: Path) -> None:
+    told = run("prove", hopeless / "piece.toml")
+    assert told.exit_code == 1
+    text = flat(told.stdout)
+    assert f"Will not work: hooping 2: {TOO_MANY} Divide the piece more finely" in text
+    assert text.count("Will not work: ") == 7
+    assert "(most_stitches in the bench file)" in text
+    assert "Sound" not in text
+
+
+def test_looking_again_is_no_failure(doubtful: Path) -> None:
+    told = run("prove", doubtful)
+    assert told.exit_code == 0
+    assert "Look again: thread " in told.stdout
+    assert "Found 0.19 mm; the limit is 0.17 mm." in flat(told.stdout)
+
+
+def test_json_holds_the_findings_and_nothing_else(hopeless: Path) -> None:
+    told = run("prove", hopeless, "--json")
+    assert told.exit_code == 1
+    objects = json.loads(told.stdout)
+    findings = proved(read_piece(hopeless)).proof.findings
+    assert len(objects) == len(findings) == 7
+    for one in objects:
+        assert list(one) == ["verdict", "where", "figure", "limit", "reason", "remedy", "source"]
+        assert list(one["where"]) == ["panel", "at", "elements", "hooping", "told"]
+    assert objects[0]["where"]["hooping"] == 2
+    assert objects[0]["where"]["at"] is None
+    assert tuple(as_finding(o) for o in objects) == findings
+
+
+def as_finding(one: dict[str, object]) -> Finding:
+    """The finding that a JSON object was made from."""
+    where = dict(one.pop("where"))  # type: ignore[call-overload]
+    at = where["at"] and tuple(where["at"])
+    return Finding(
+        **one,  # type: ignore[arg-type]
+        where=where["told"],
+        panel=where["panel"],
+        at=at,
+        elements=tuple(where["elements"]),
+        hooping=where["hooping"],
+    )
+
+
+def test_json_tells_a_place_to_the_thousandth() -> None:
+    found = Finding("look again", "la «rose»", "It is so.", at=(1.00049, 2.0), elements=("a", "b"), panel="front")
+    (one,) = json.loads(findings_json([found]))
+    assert one["where"] == {
+        "panel": "front",
+        "at": [1.0, 2.0],
+        "elements": ["a", "b"],
+        "hooping": 0,
+        "told": "la «rose»",
+    }
+    assert "«rose»" in findings_json([found])
+
+
+def test_the_words_of_the_json_are_documented() -> None:
+    page = (ROOT / "docs" / "records.md").read_text("utf-8")
+    for word in ("verdict", "where", "figure", "limit", "reason", "remedy", "source", "told", "panel", "at", "hooping"):
+        assert f"| `{word}` |" in page.split("## What the proof found", 1)[1]
+
+
+def test_make_refuses_and_writes_nothing(hopeless: Path) -> None:
+    told = run("make", hopeless)
+    assert told.exit_code == 1
+    text = flat(told.stderr)
+    assert "this will not work, so nothing was written:" in text
+    assert f"hooping 2: {TOO_MANY}" in text
+    assert text.count(" stitches than my machine takes") == 5
+    assert "And 2 more; festoon prove tells them all." in text
+    assert "say --anyway" in text
+    assert "Traceback" not in told.output
+    assert sorted(p.name for p in hopeless.iterdir()) == ["bench.toml", "motifs", "piece.toml"]
+
+
+def test_a_refusal_keeps_what_was_made_before(sound: Path) -> None:
+    _, out = make(sound)
+    before = {p.name: p.read_bytes() for p in out.iterdir()}
+    with pytest.raises(ProofError, match="will not work"):
+        make(with_machine(sound, "most_stitches = 700"))
+    assert {p.name: p.read_bytes() for p in out.iterdir()} == before
+
+
+def sheet_text(pdf: Path) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return flat(" ".join(page.get_textpage().get_text_range() for page in document))
+    finally:
+        document.close()
+
+
+def test_anyway_prints_and_writes(hopeless: Path) -> None:
+    told = run("make", hopeless, "--anyway")
+    assert told.exit_code == 0, told.output
+    assert f"Will not work: hooping 2: {TOO_MANY}" in flat(told.stdout)
+    text = sheet_text(hopeless / "made" / "work-sheet.pdf")
+    assert "What was found" in text
+    assert "Will not work: hooping 2: Its file has more stitches than my machine takes." in text
+    assert text.count("Found 1,048 stitches; the limit is 700 stitches.") == 7
+
+
+def test_make_tells_where_to_look_again(doubtful: Path) -> None:
+    told = run("make", doubtful)
+    assert told.exit_code == 0, told.output
+    assert "Look again: thread " in told.stdout
+    text = sheet_text(doubtful / "made" / "work-sheet.pdf")
+    assert "What was found" in text
+    assert "Look again: thread " in text
+    assert "Will not work" not in text
+
+
+def test_nothing_is_printed_where_nothing_was_found(sound: Path) -> None:
+    made, out = make(sound)
+    assert made.findings == ()
+    assert "What was found" not in sheet_text(out / "work-sheet.pdf")
+
+
+def test_planning_refuses_nothing(hopeless: Path) -> None:
+    made = plan(read_piece(hopeless))
+    assert made.proof.verdict == "will not work"
+    assert made.findings == made.proof.findings
+    assert made.files
