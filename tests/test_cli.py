@@ -14,7 +14,7 @@ from typer.testing import CliRunner, Result
 from festoon.cli import app
 from festoon.piece.sprig import sprig
 from festoon.piece.start import new_piece
-from festoon.stitches import FORMATS, write_stitches
+from festoon.stitches import FORMATS, Thread, from_points, write_stitches
 
 ROOT = Path(__file__).parent.parent
 
@@ -45,6 +45,17 @@ def test_new_then_make(tmp_path: Path) -> None:
         "templates.pdf",
         "work-sheet.pdf",
     ]
+
+
+def test_the_next_command_can_be_copied_where_the_folder_has_a_space_in_its_name(tmp_path: Path) -> None:
+    begun = run("new", tmp_path / "my piece")
+    assert "".join(begun.output.split()).endswith("/mypiece'")
+
+
+def test_one_stitch_is_not_several(tmp_path: Path) -> None:
+    path = tmp_path / "dot.vp3"
+    write_stitches(from_points([(0.0, 0.0)], Thread("#ff0000")), path)
+    assert "scarlet, 1 stitch " in flat(run("motif", path).output) + " "
 
 
 def test_new_refuses_a_folder_that_holds_a_piece(tmp_path: Path) -> None:

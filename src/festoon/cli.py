@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import shlex
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -137,7 +138,7 @@ def new(
         table.add_row("", str(path))
     out.print("A new piece:")
     out.print(table)
-    out.print(f"Change piece.toml as you like, then: festoon make {folder}")
+    out.print(f"Change piece.toml as you like, then: festoon make {shlex.quote(str(folder))}")
 
 
 @app.command()

@@ -113,7 +113,7 @@ def _swatches(threads: tuple[tuple[Thread, int], ...]) -> Text:
     for k, (thread, stitches) in enumerate(threads):
         text.append("\n" if k else "")
         text.append("██ ", style=thread.colour)
-        text.append(f"{thread.name}, {stitches:,} stitches")
+        text.append(f"{thread.name}, {stitches:,} {'stitch' if stitches == 1 else 'stitches'}")
     return text
 
 

@@ -38,9 +38,7 @@ def hooping(number, middle, *blocks, shared=True):
     """Crosses 50 mm left and right, up and down of the middle; with shared = False a hair off, so no others' own."""
     x, y = middle
     off = 0.0 if shared else 1e-9 * number
-    marks = tuple(
-        Mark(f"{x + dx:g} {y + dy:g}", (x + dx, y + dy + off)) for dx in (-50, 50) for dy in (-50, 50)
-    )
+    marks = tuple(Mark(f"{x + dx:g} {y + dy:g}", (x + dx, y + dy + off)) for dx in (-50, 50) for dy in (-50, 50))
     return Hooping(
         number=number,
         panel="front",

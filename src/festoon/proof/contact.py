@@ -51,21 +51,29 @@ def contact(first: Geometry, second: Geometry) -> Contact:
     They overlap along a line, the long side of the smallest rectangle about their overlap (its largest piece), and
     `lap` is the overlap's mean width over that line. Where a column ends on the other, it is the column's own
     direction that counts, since only along it can the two part. Areas that do not overlap meet midway between their
-    nearest points.
+    nearest stretches.
     """
     overlap = _largest(first.intersection(second))
-    end = _end(second, first, overlap) or _end(first, second, overlap)
-    if end is not None:
-        column, direction, place = end
-        across = direction if column is second else -direction
-        lap = _width(overlap, across, place) if overlap.area > 0 else 0.0 - first.distance(second)
-        return Contact(_middle(overlap, first, second), across, lap, True)
+    apart = 0.0 if overlap.area > 0 else first.distance(second)
+    places = (overlap, overlap) if overlap.area > 0 else (_facing(first, second, apart), _facing(second, first, apart))
+    at = (_xy(places[0].centroid) + _xy(places[1].centroid)) / 2
+    ends = ((1.0, _end(second, places[1])), (-1.0, _end(first, places[0])))
+    for sign, end in ends:
+        if end is not None:
+            inward, disc = end
+            return Contact(at, sign * inward, _depth(overlap, inward, disc) if overlap.area > 0 else -apart, True)
+    towards = _xy(second.centroid) - _xy(first.centroid)
     if overlap.area > 0:
-        across = _short_way(overlap, _xy(second.centroid) - _xy(first.centroid))
-        return Contact(_middle(overlap, first, second), across, overlap.area / _extent(overlap, _perp(across)), False)
+        across = _short_way(overlap, towards)
+        return Contact(at, across, overlap.area / _extent(overlap, _perp(across)), False)
     a, b = (_xy(p) for p in nearest_points(first, second))
-    way = b - a if first.distance(second) > 0 else _xy(second.centroid) - _xy(first.centroid)
-    return Contact((a + b) / 2, _unit(way), 0.0 - first.distance(second), False)
+    return Contact(at, _unit(b - a if apart > 0 else towards), 0.0 - apart, False)
+
+
+def _facing(area: Geometry, other: Geometry, apart: float) -> Geometry:
+    """The stretch of an area that lies as near to the other as its nearest point, give or take CLOSED."""
+    strip = _largest(area.intersection(other.buffer(apart + CLOSED)))
+    return nearest_points(area, other)[0] if strip.is_empty else strip
 
 
 def _largest(area: Geometry) -> Geometry:
@@ -76,20 +84,12 @@ def _largest(area: Geometry) -> Geometry:
     return max(shapely.get_parts(closed), key=lambda g: g.area)
 
 
-def _middle(overlap: Geometry, first: Geometry, second: Geometry) -> Vector:
-    if overlap.area > 0:
-        return _xy(overlap.centroid)
-    a, b = nearest_points(first, second)
-    return (_xy(a) + _xy(b)) / 2
-
-
-def _end(column: Geometry, other: Geometry, overlap: Geometry) -> tuple[Geometry, Vector, Geometry] | None:
-    """The column, the direction from its end inwards, and the disc where it was read; None where no column ends."""
+def _end(column: Geometry, place: Geometry) -> tuple[Vector, Geometry] | None:
+    """The direction from a column's end inwards, and the disc where it is read; None where none ends at `place`."""
     shape = _outer(column)
     tips, width = _tips(shape), _mean_width(shape)
     if tips is None:
         return None
-    place = overlap if overlap.area > 0 else nearest_points(column, other)[0]
     touched = [tip.distance(place) <= width for tip in tips]
     if sum(touched) != 1:
         return None
@@ -97,8 +97,7 @@ def _end(column: Geometry, other: Geometry, overlap: Geometry) -> tuple[Geometry
     crossing = nearest_points(place, far)[0]
     disc = crossing.buffer(max(LOCAL, 2 * width))
     way = _long_way(_largest(shape.intersection(disc)))
-    inward = way if way @ (_xy(far) - _xy(crossing)) >= 0 else -way
-    return column, inward, disc
+    return (way if way @ (_xy(far) - _xy(crossing)) >= 0 else -way), disc
 
 
 def _outer(region: Geometry) -> Polygon:
@@ -123,10 +122,9 @@ def _tips(shape: Polygon) -> tuple[Point, Point] | None:
     return Point(corners[i]), Point(corners[j])
 
 
-def _width(overlap: Geometry, across: Vector, place: Geometry) -> float:
-    """Mean depth of an overlap along `across`: its area by its breadth near the column's end."""
-    near = _largest(overlap.intersection(place))
-    return float(overlap.area / _extent(near, _perp(across)))
+def _depth(overlap: Geometry, way: Vector, disc: Geometry) -> float:
+    """Mean depth of an overlap along a column that goes `way`: its area by its breadth within the disc."""
+    return float(overlap.area / _extent(overlap.intersection(disc), _perp(way)))
 
 
 def _short_way(overlap: Geometry, towards: Vector) -> Vector:

@@ -93,9 +93,10 @@ def relative_covariance(
 ) -> Matrices:
     """(n, 2, 2) mm2 of how far a second hooping misses the first at targets (n, 2).
 
-    first (k, 2) and second (l, 2) are their marks, each list without repeats; a place in both is one cross on the cloth. `drawing`
-    (2, 2) is the covariance of drawing a cross, which moves both hoopings that use it, `lining_up` (2, 2) that of all
-    that happens anew in each hooping. ValueError where the marks of one all coincide or are fewer than two.
+    first (k, 2) and second (l, 2) are their marks, each list without repeats; a place in both is one cross on the
+    cloth. `drawing` (2, 2) is the covariance of drawing a cross, which moves both hoopings that use it, `lining_up`
+    (2, 2) that of all that happens anew in each hooping. ValueError where the marks of one all coincide or are fewer
+    than two.
     """
     drawn, anew = np.asarray(drawing, dtype=np.float64), np.asarray(lining_up, dtype=np.float64)
     apart = target_covariance(first, targets, drawn + anew) + target_covariance(second, targets, drawn + anew)
