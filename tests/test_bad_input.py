@@ -90,7 +90,7 @@ STITCH_FILES = {
     "empty": (motif(b""), "motifs/sprig.vp3: the file is empty (0 bytes). Copy it again from where you bought it."),
     "truncated": (
         motif(lambda d: d[:-100]),
-        "motifs/sprig.vp3: the file ends too soon (byte 1,716 of at least 1,816).",
+        "motifs/sprig.vp3: the file ends too soon (byte 1,636 of at least 1,736).",
     ),
     "truncated dst": (
         motif(library_dst((0, 0, 0), (0, 10, 0), (0, 0, 10))[:-5], "cut.dst"),

@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from festoon.errors import FestoonError, MeasureError, PieceError
+from festoon.errors import MeasureError, PieceError
 from festoon.layout import OFF_CLOTH, lay_out
 from festoon.stitches import Thread, from_points, joined
 
@@ -123,9 +123,11 @@ def test_a_motif_takes_the_weight_of_the_benchs_thread_of_its_colour():
     assert own.threads == (heavy, other), "what was read stays as it is"
 
 
-def test_a_line_that_cannot_be_read_is_named_with_its_panel():
-    with pytest.raises(FestoonError, match=r'^piece.toml, panel "front", line "hem": The path data cannot be read'):
-        laid_out(motif("a", "20x20"), lines={"hem": "to the left"})
+@pytest.mark.parametrize("line", [{"path": "M 0 0 L 90000 90000"}, {"from": "a", "to": "b", "bow": "90 m"}], ids=str)
+def test_stitching_that_spreads_over_a_field_is_told_before_it_is_traced(line):
+    far = {"kind": "join", "name": "stem", "stitch": "running", "length": 50, **line}
+    with pytest.raises(PieceError, match=r'^piece.toml, line \d+, join "stem": its stitching spreads over .* m, '):
+        laid_out(*LEAVES, far)
 
 
 def test_a_motif_that_cannot_be_read_keeps_its_own_kind_of_error():

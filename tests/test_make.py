@@ -256,4 +256,4 @@ def test_the_examples_are_made(name: str) -> None:
     made = plan(read_piece(EXAMPLES / name))
     assert not made.layout.findings
     assert made.division.fewest_proven
-    assert len(made.files) == made.division.count + 3
+    assert len(made.files) == made.division.count + 4

@@ -27,8 +27,8 @@ STEEL = Thread("#7f9dcc")
 ICE = Thread("#dbe6f4")
 VIOLET = Thread("#35348c")
 
-UNDER = 1.6
-"""mm that the bracts reach under the head."""
+UNDER = 0.5
+"""mm that the bracts reach under the head: enough to close, too little to heap up in its middle."""
 SPINES_APART = 5.2
 """mm from one spine of a bract to the next, about."""
 ARRIVE = {"sprig": (-19.5, 27.1), "sprig-small": (-16.9, 20.0)}
@@ -44,7 +44,7 @@ class Flower:
 
     def bracts_sewn(self) -> Stitching:
         """All bracts, one after the other, their feet under the head."""
-        return sewn(half for bract in self.bracts for half in bract.halves(STEEL))
+        return sewn(piece for bract in self.bracts for piece in bract.laid(STEEL))
 
     def veins_sewn(self) -> Stitching:
         """The pale rib of every bract, out to its tip."""
@@ -75,8 +75,8 @@ def plant(
     drawn = joined(
         [
             *(sewn(leaf.halves(SAGE)) for leaf in sage),
-            *(sewn(leaf.halves(SILVER)) for leaf in silver),
-            *(sewn([leaf.vein(SILVER)]) for leaf in sage),
+            *(sewn(leaf.laid(SILVER)) for leaf in silver),
+            *(sewn([leaf.vein(SILVER, 0.38)]) for leaf in sage),
             *(stem.sewn(STEM) for stem in stems),
             *(f.bracts_sewn() for f in flowers),
             *(f.veins_sewn() for f in flowers),
@@ -88,7 +88,7 @@ def plant(
 
 
 def sprig() -> Stitching:
-    """The large sprig: a big head and a small one, about 46 mm wide and 62 mm tall."""
+    """The large sprig: a big head and a small one, about 45 mm wide and 63 mm tall."""
     head, side = Head((0.6, -2.6), 14, 12.0, 14.5), Head((14.4, 13.8), 42, 6.4, 7.4)
     big = flower(
         head,
@@ -105,11 +105,10 @@ def sprig() -> Stitching:
             (42, 23.5, 0.5),
             (-4, 25.5, -0.3),
             (20, 25.5, 0.3),
-            (-130, 17.0, -1.0),
-            (140, 16.5, 1.0),
-            (-156, 14.5, -0.5),
-            (166, 14.0, 0.5),
-            (-175, 12.5, 0.0),
+            (-130, 17.5, -0.8),
+            (140, 16.0, 0.8),
+            (-160, 15.0, -0.4),
+            (169, 14.5, 0.4),
         ),
     )
     bud = flower(
@@ -128,41 +127,41 @@ def sprig() -> Stitching:
         ),
     )
     stems = [
-        Stem(((14.6, 13.4), (10.0, 18.6), (3.0, 21.6), (-3.5, 23.2)), 1.4, 1.6),
-        Stem(((-18.5, 27.6), (-12.0, 26.7), (-6.0, 25.0), (-1.2, 21.0), (1.2, 13.0), (0.4, -2.0)), 2.2, 1.9),
+        Stem(((14.5, 13.6), (10.2, 17.6), (4.4, 19.4), (-0.2, 20.0)), 1.4, 1.6),
+        Stem(((-18.5, 27.6), (-12.0, 26.7), (-6.0, 25.0), (-1.2, 21.0), (1.2, 13.0), (0.8, 2.2)), 2.2, 1.8),
     ]
     sage = [
-        Blade((-5.5, 24.8), -52, 18.5, 1.9, 1.8, 4),
+        Blade((-6.3, 24.2), -52, 17.5, 1.9, 1.8, 4),
         Blade((0.2, 19.0), -36, 15.0, 1.75, -1.2, 3),
-        Blade((-1.8, 22.0), 92, 19.5, 2.0, 1.4, 4),
-        Blade((-8.0, 25.6), 117, 14.0, 1.7, 0.8, 3),
+        Blade((6.0, 20.0), 98, 11.6, 1.9, 0.7, 2),
+        Blade((-7.0, 26.1), 117, 12.9, 1.7, 0.8, 2),
     ]
     silver = [
         Blade((1.2, 14.5), 34, 9.5, 1.4, 0.6, 2, slant=1.5),
-        Blade((-12.0, 26.7), -72, 9.5, 1.4, 0.9, 2, slant=1.5),
+        Blade((-12.6, 26.5), -72, 8.9, 1.25, 0.9),
     ]
     heads = [
         side.ground(VIOLET),
         head.ground(VIOLET),
-        head.pinned(((0.88, 1.1),), 0.9, VIOLET),
-        side.pinned(((0.84, 1.12),), 0.8, VIOLET),
-        side.pinned(((0.5, 0.84),), 1.4, STEEL),
-        head.pinned(((0.74, 0.92), (0.52, 0.7), (0.3, 0.48)), 1.5, STEEL),
-        head.pinned(((0.4, 0.5), (0.62, 0.73), (0.84, 0.96)), 1.6, ICE, -80, 44),
-        side.pinned(((0.72, 0.94),), 1.5, ICE, -90, 40),
+        head.pinned(((0.88, 1.1),), 0.95, VIOLET, -98, 104),
+        side.pinned(((0.84, 1.12),), 1.0, VIOLET, -92, 100),
+        side.pinned(((0.56, 0.84),), 1.5, STEEL, -70, 84),
+        head.pinned(((0.72, 0.9), (0.48, 0.66)), 1.8, STEEL, -76, 86),
+        head.pinned(((0.36, 0.46), (0.58, 0.7), (0.82, 0.95)), 1.8, ICE, -70, 44),
+        side.pinned(((0.74, 0.94),), 1.6, ICE, -70, 44),
     ]
     return plant(stems, sage, silver, [bud, big], heads)
 
 
 def small_sprig() -> Stitching:
-    """The small sprig: one head and a bud that is still closed, about 40 mm wide and 46 mm tall."""
+    """The small sprig: one head and a bud that is still closed, about 39 mm wide and 47 mm tall."""
     head, side = Head((1.0, -2.0), 16, 9.6, 11.6), Head((13.2, 10.7), 48, 4.6, 5.6)
     big = flower(
         head,
         (1.3, -4.4),
-        1.5,
+        1.45,
         (
-            (-97, 17.5, -0.9),
+            (-95, 17.5, -0.9),
             (118, 14.5, 0.9),
             (-70, 18.0, -0.7),
             (90, 15.5, 0.7),
@@ -171,10 +170,9 @@ def small_sprig() -> Stitching:
             (-14, 19.0, -0.3),
             (38, 18.0, 0.3),
             (12, 19.0, 0.0),
-            (-128, 13.5, -0.8),
-            (146, 12.5, 0.8),
-            (-156, 11.5, -0.4),
-            (174, 10.5, 0.3),
+            (-124, 13.2, -0.7),
+            (146, 12.5, 0.7),
+            (-160, 11.2, -0.3),
         ),
     )
     bud = flower(
@@ -191,26 +189,26 @@ def small_sprig() -> Stitching:
         ),
     )
     stems = [
-        Stem(((13.2, 10.7), (7.8, 14.4), (2.5, 16.2), (-2.5, 16.6)), 1.3, 1.5),
-        Stem(((-16.0, 20.6), (-10.5, 19.8), (-5.0, 18.2), (-0.8, 14.8), (1.0, 9.0), (0.6, -1.6)), 2.2, 1.8),
+        Stem(((13.3, 10.8), (7.8, 14.4), (3.0, 15.8), (0.0, 16.2)), 1.3, 1.5),
+        Stem(((-16.0, 20.6), (-10.5, 19.8), (-5.0, 18.2), (-0.8, 14.8), (1.0, 9.0), (0.8, 0.8)), 2.2, 1.7),
     ]
     sage = [
         Blade((-4.5, 18.0), -54, 15.5, 1.7, 1.5, 3),
-        Blade((-1.2, 15.6), 94, 16.0, 1.7, 1.2, 3),
-        Blade((-6.5, 18.8), 116, 11.0, 1.5, 0.7, 3),
+        Blade((3.0, 16.4), 97, 12.0, 1.7, 0.9, 2),
+        Blade((-5.6, 18.9), 116, 10.6, 1.5, 0.7, 2),
     ]
     silver = [
-        Blade((0.8, 10.5), -42, 9.0, 1.3, -0.6, 2, slant=1.5),
-        Blade((-10.0, 19.7), -74, 8.0, 1.3, 0.8, 2, slant=1.5),
+        Blade((0.9, 10.7), -42, 9.2, 1.4, -0.6, 2, slant=1.5),
+        Blade((-10.6, 19.6), -70, 8.0, 1.2, 0.8),
     ]
     heads = [
         side.ground(VIOLET),
         head.ground(VIOLET),
-        head.pinned(((0.86, 1.1),), 0.85, VIOLET),
-        side.pinned(((0.8, 1.14),), 0.8, VIOLET),
-        side.pinned(((0.5, 0.84),), 1.4, STEEL),
-        head.pinned(((0.7, 0.91), (0.4, 0.62)), 1.4, STEEL),
-        head.pinned(((0.54, 0.66), (0.82, 0.96)), 1.5, ICE, -80, 44),
+        head.pinned(((0.86, 1.1),), 0.9, VIOLET, -96, 104),
+        side.pinned(((0.8, 1.14),), 1.15, VIOLET, -80, 96),
+        side.pinned(((0.56, 0.84),), 1.5, STEEL, -70, 84),
+        head.pinned(((0.7, 0.9), (0.44, 0.62)), 1.8, STEEL, -76, 86),
+        head.pinned(((0.54, 0.66), (0.81, 0.95)), 1.8, ICE, -70, 44),
     ]
     return plant(stems, sage, silver, [bud, big], heads)
 

@@ -24,11 +24,13 @@ LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
 NEAREST = 0.5
 """mm between one hole and the next."""
-STEM_SPACING, BLADE_SPACING = 0.42, 0.46
+STEM_SPACING, BLADE_SPACING = 0.45, 0.5
 """mm, hole to hole on one side of a column."""
+NARROW = 1.3
+"""mm, half the width of a blade that is sewn as one column, not as two halves."""
 BLADE_TIP = 0.9
 """mm, the shortest satin stitch of a blade."""
-TRAVEL = 2.0
+TRAVEL = 2.6
 """mm, stitch length of a run that lies hidden underneath."""
 
 
@@ -102,18 +104,37 @@ class Blade:
         return arc_through(self.foot, Pose(*self.foot, self.turn).apply([0.0, -self.length]), self.bow)
 
     def halves(self, thread: Thread) -> list[Stitching]:
-        """Satin up the left half to the tip and down the right half, slanting from the rib to the edge."""
+        """Satin up the left half to the tip and down the right half, slanting from the rib to the edge.
+
+        Halves so narrow need no run underneath, which would only fill the rib with holes.
+        """
         (edge, rib, up), (far_edge, _, down) = self._rails(-1), self._rails(1)
         sew = partial(satin_between, spacing=BLADE_SPACING, thread=thread, tip=BLADE_TIP, max_stitch=LONGEST)
         return [
-            sew(edge, rib, rungs=up, underlay="centre"),
+            sew(edge, rib, rungs=up),
             sew(rib.reversed(), far_edge.reversed(), rungs=[(1 - b, 1 - a) for a, b in down[::-1]]),
         ]
 
+    def laid(self, thread: Thread) -> list[Stitching]:
+        """Two halves, or where they would be too narrow one column from edge to edge: half as many holes."""
+        return self.halves(thread) if self.half >= NARROW else self.whole(thread)
+
+    def whole(self, thread: Thread) -> list[Stitching]:
+        """A run along the rib to the tip, and over it one column of satin from edge to edge, back to the foot."""
+        (left, *_), (right, *_) = self._rails(-1), self._rails(1)
+        over = satin_between(
+            right.reversed(), left.reversed(), BLADE_SPACING, thread=thread, tip=BLADE_TIP, max_stitch=LONGEST
+        )
+        return [run(self.rib, TRAVEL, thread=thread), over]
+
     def vein(self, thread: Thread, start: float = 0.12, end: float = 1.0) -> Stitching:
-        """A line along the rib and back, ending as the spine at its tip."""
+        """A line along the rib, ending as the spine at its tip, and back, but for its last stitch.
+
+        So its two locks do not cut the cloth in one place.
+        """
         s = self.rib.length
-        return double_run(self.rib.trimmed(start * s, end * s), 1.9, thread=thread)
+        there = double_run(self.rib.trimmed(start * s, end * s), 1.9, thread=thread)
+        return there.part(0, len(there.points) - 1)
 
     def _rails(self, side: int) -> tuple[Path, Path, list[tuple[float, float]]]:
         """The edge without its first piece, the rib without its last, and the rungs between them (edge, rib)."""
@@ -162,7 +183,7 @@ class Head:
 
     def ground(self, thread: Thread) -> Stitching:
         """The whole egg filled, its rows across the axis."""
-        return lock(fill(self.outline, angle=self.turn, row=0.36, length=3.4, underlay=True, thread=thread))
+        return lock(fill(self.outline, angle=self.turn, row=0.4, length=3.4, underlay=True, thread=thread))
 
     def pinned(
         self,

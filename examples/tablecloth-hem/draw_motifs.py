@@ -28,17 +28,21 @@ Spot = tuple[float, float]
 Leaf = tuple[Spot, float, float, float]
 """Its foot, mm; where it points, degrees from upright; its length and how far it bends to the right, mm."""
 
-SPACING = 0.45
+SPACING, PETAL_SPACING = 0.45, 0.5
 """mm, hole to hole on one side of a column."""
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
-TRAVEL = 2.0
+TRAVEL = 2.6
 """mm, stitch length of a run that lies hidden underneath."""
 NEAREST = 0.5
 """mm between one hole and the next."""
 PETALS = 5
-HEART = 2.1
+HEART = 2.3
 """mm, radius of the flower's heart."""
+UNDER = 3.0
+"""mm from the middle of a flower to the end of its stem, which lies under the petals."""
+OPEN = 1.7
+"""mm from the middle of a flower to where its petals and stamens begin: nothing heaps up under the heart."""
 
 
 def sewn(pieces: Iterable[Stitching]) -> Stitching:
@@ -80,7 +84,7 @@ def petal(foot: Spot, turn: float, length: float, half: float) -> list[Stitching
     """A petal in two halves, its stitches rising from the middle line to the edge; `half` mm is half its width."""
     f = np.linspace(0.0, 1.0, 41)
     rise = np.sin(f * np.pi / 2)
-    across = half * (0.16 * (1 - f) + np.sin(np.pi * f**1.35) ** 0.8)
+    across = half * (0.2 * (1 - f) + np.sin(np.pi * f**1.35) ** 0.8)
     across[-1] = 0.0
     pose = Pose(*foot, turn)
     rib = pose.apply(np.stack([0 * f, -length * 0.92 * f], axis=1))
@@ -88,11 +92,9 @@ def petal(foot: Spot, turn: float, length: float, half: float) -> list[Stitching
     def edge(side: int) -> Points:
         return pose.apply(np.stack([side * across, -length * rise * (1 + 0.1 * np.sin(np.pi * f))], axis=1))
 
-    up = satin_between(
-        polyline(edge(-1)), polyline(rib), SPACING, thread=BLUE, underlay="centre", tip=1.0, max_stitch=LONGEST
-    )
+    up = satin_between(polyline(edge(-1)), polyline(rib), PETAL_SPACING, thread=BLUE, tip=1.0, max_stitch=LONGEST)
     down = satin_between(
-        polyline(rib[::-1]), polyline(edge(1)[::-1]), SPACING, thread=BLUE, tip=1.0, max_stitch=LONGEST
+        polyline(rib[::-1]), polyline(edge(1)[::-1]), PETAL_SPACING, thread=BLUE, tip=1.0, max_stitch=LONGEST
     )
     return [up, down]
 
@@ -100,8 +102,12 @@ def petal(foot: Spot, turn: float, length: float, half: float) -> list[Stitching
 def flower(at: Spot, length: float, half: float) -> list[Stitching]:
     """Five petals, the first upright, and a golden heart with its stamens."""
     turns = [360 / PETALS * k for k in range(PETALS)]
-    petals = sewn(half_petal for t in turns for half_petal in petal(at, t, length, half))
-    stamens = [double_run(polyline(Pose(*at, t).apply([[0.0, -1.0], [0.0, -5.0]])), 1.8, thread=GOLD) for t in turns]
+    feet = [(t, *Pose(*at, t).apply([0.0, -OPEN]).tolist()) for t in turns]
+    petals = sewn(half_petal for t, x, y in feet for half_petal in petal((x, y), t, length - OPEN, half))
+    round_about = turns[1:] + turns[:1]  # begun beside another petal than the petals were, for both are locked there
+    stamens = [
+        double_run(polyline(Pose(*at, t).apply([[0.0, -OPEN], [0.0, -5.0]])), 2.2, thread=GOLD) for t in round_about
+    ]
     x, y = at
     across = polyline([(x, y - HEART), (x, y + HEART)])
     heart = satin(across, lambda f: 4 * HEART * np.sqrt(f * (1 - f)), SPACING, thread=GOLD, tip=1.0)
@@ -109,8 +115,25 @@ def flower(at: Spot, length: float, half: float) -> list[Stitching]:
 
 
 def bud(foot: Spot, turn: float) -> Stitching:
-    """A bud that is about to open."""
-    return sewn(p for side in (-24, 24, 0) for p in petal(foot, turn + side, 6.6 if side else 8.0, 1.6))
+    """A bud that is about to open: two petals from the sides of the stem's end, and one over them."""
+    pieces = []
+    for side in (-1, 1, 0):
+        x, y = Pose(*foot, turn).apply([0.8 * side, -0.6 * abs(side)]).tolist()
+        pieces.append(bud_petal((x, y), turn + 24 * side, 6.0 if side else 8.0))
+    return sewn(pieces)
+
+
+def bud_petal(foot: Spot, turn: float, length: float) -> Stitching:
+    """A petal still rolled up: one column, sewn across from its tip back to the foot."""
+    rib = polyline([foot, Pose(*foot, turn).apply([0.0, -length])])
+    over = satin(rib.reversed(), _rolled, SPACING, thread=BLUE, tip=1.0)
+    return from_points(np.concatenate([run(rib, TRAVEL, thread=BLUE).points[:-1], over.points]), BLUE)
+
+
+def _rolled(f: Floats) -> Floats:
+    """The width of a bud's petal, mm, from its tip (0) to its foot (1)."""
+    width: Floats = 5.4 * f**0.6 * (1 - f) ** 0.75
+    return width
 
 
 def mirrored(right: Stitching) -> Stitching:
@@ -131,7 +154,7 @@ def ornament(
     return [
         *green,
         *map(mirrored, green),
-        stem([at, course[0]], 1.7),
+        stem([(at[0], at[1] + UNDER), course[0]], 1.7),
         stem(whole, 1.6),
         bloom,
         mirrored(bloom),
@@ -142,8 +165,8 @@ def ornament(
 def spray() -> Stitching:
     """The ornament of the hem, about 58 mm wide and 40 mm tall."""
     leaves: list[Leaf] = [
-        ((4.0, 14.6), 118, 9.0, 0.9),
-        ((7.5, 15.2), 58, 10.0, -0.9),
+        ((4.0, 14.9), 118, 9.0, 0.9),
+        ((8.2, 14.8), 58, 9.5, -0.9),
         ((12.5, 15.0), 112, 10.5, 1.1),
         ((17.5, 12.0), 4, 9.5, -0.9),
         ((20.4, 8.8), 66, 9.0, 0.9),
@@ -155,7 +178,7 @@ def spray() -> Stitching:
 def corner() -> Stitching:
     """The ornament of a corner: the flower inside, the stems along both sides of the cloth."""
     leaves: list[Leaf] = [
-        ((5.0, 14.8), 98, 9.5, 1.0),
+        ((5.4, 15.0), 98, 9.2, 1.0),
         ((12.6, 8.6), 86, 10.0, 1.0),
         ((18.6, 1.6), -4, 9.0, -0.8),
         ((19.8, 0.0), 78, 10.0, 1.0),

@@ -61,6 +61,15 @@ def _complain(error: FestoonError) -> None:
     err.print(Text.assemble(("! ", "bold red"), str(error)))
 
 
+Lap = Annotated[
+    Literal["drawn", "enough"],
+    typer.Option(
+        "--lap",
+        help="How far join ends and cuts overlap: as drawn, or lengthened where that is not enough to meet surely.",
+    ),
+]
+
+
 @app.command()
 def make(
     piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
@@ -70,6 +79,7 @@ def make(
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Make it even where the proof says it will not work.")
     ] = False,
+    lap: Lap = "drawn",
 ) -> None:
     """Divide a piece into hoopings and write everything needed to sew it."""
     from festoon.make import make as make_piece
@@ -77,7 +87,7 @@ def make(
 
     with _in_sentences():
         with err.status("starting") as status:
-            made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."), anyway=anyway)
+            made, folder = make_piece(piece, into, lambda doing: status.update(f"{doing} ..."), anyway=anyway, lap=lap)
         out.print(told(made, folder))
 
 
@@ -85,6 +95,7 @@ def make(
 def prove(
     piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
     as_json: Annotated[bool, typer.Option("--json", help="The findings as JSON, for other tools.")] = False,
+    lap: Lap = "drawn",
 ) -> None:
     """Say what will not work and where to look again, before the first stitch. Status 1 where anything won't work."""
     from festoon.make import proved
@@ -93,11 +104,14 @@ def prove(
 
     with _in_sentences():
         with err.status("reading the piece") as status:
-            found = proved(read_piece(piece), lambda doing: status.update(f"{doing} ..."))
+            found = proved(read_piece(piece), lambda doing: status.update(f"{doing} ..."), lap=lap)
         if as_json:
             typer.echo(findings_json(found.proof.findings))
         else:
-            out.print(proof_told(found.layout.piece.name, found.proof))
+            told = proof_told(
+                found.layout.piece.name, found.proof, found.layout.piece.file.piece.units, found.lengthened
+            )
+            out.print(told)
     if found.proof.verdict == "will not work":
         raise typer.Exit(1)
 
@@ -169,6 +183,45 @@ def swatch(
         else:
             stitches, page = write_swatch(folder, format=format, bench=bench, paper=paper)
             out.print(Text(f"Written: {stitches}, the test square, and {page}, how to sew it and what to measure."))
+
+
+@app.command(
+    help="Correct a hooping by where its crosses lie after hooping, or say why it must be hooped again.\n\n"
+    "Move the needle to where a mark should be, and see how far from it the cross on the cloth lies: right or left, up "
+    "or down, as you face the machine. Read two crosses at least; three or more show a misread one. Lengths are in mm, "
+    "or with a unit. Status 1 where the hooping must not be sewn so."
+)
+def true(
+    piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
+    hooping: Annotated[int, typer.Argument(help="The number of the hooping.", show_default=False)],
+    read: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="A=...",
+            help="With the needle where mark A should be, the cross lies so far from it: 'A=0.5 right 0.3 up', or "
+            "A=0.5,-0.3 (right, then down). Once for each cross.",
+        ),
+    ] = None,
+    place: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="A=...",
+            help="The same told by where the cross lies from the middle of the field: 'A=31.2 right 40 up', or "
+            "A=31.2,-40 (right, then down).",
+        ),
+    ] = None,
+    into: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Where the piece was made. [default: 'made' in its folder]")
+    ] = None,
+) -> None:
+    """True a hooping; status 1 where it must not be sewn."""
+    from festoon.truing import true_piece
+
+    with _in_sentences():
+        done = true_piece(piece, hooping, read or [], place or [], into)
+        out.print(Text("\n".join(done.sentences)))
+    if done.file is None:
+        raise typer.Exit(1)
 
 
 def main() -> None:

@@ -13,7 +13,7 @@ from shapely import box
 from festoon.errors import FestoonError, PieceError
 from festoon.piece import Panel, Piece
 from festoon.piece.motifs import motif_reader
-from festoon.plane import Path, from_svg
+from festoon.plane import from_svg
 from festoon.stitches import Stitching, Thread
 from festoon.techniques import Setting, technique_of
 from festoon.work import Finding, Part, Work
@@ -59,7 +59,7 @@ def lay_out(piece: Piece, motif: Callable[[str], Stitching] | None = None) -> La
         setting = Setting(
             panel=panel.name,
             outline=box(0.0, 0.0, *panel.size),
-            lines=_lines(panel),
+            lines={name: from_svg(data) for name, data in panel.lines.items()},
             parts={p.name: p for w in done.values() if w.panel == panel.name for p in w.parts},
             motif=read,
             thread=threads,
@@ -104,16 +104,6 @@ def _panel_of(piece: Piece, element: Any) -> Panel:
     return next((p for p in piece.panels if p.name == element.panel), piece.panels[0])
 
 
-def _lines(panel: Panel) -> dict[str, Path]:
-    lines = {}
-    for name, data in panel.lines.items():
-        try:
-            lines[name] = from_svg(data)
-        except FestoonError as error:
-            raise error.at(f'piece.toml, panel "{panel.name}", line "{name}"') from error
-    return lines
-
-
 def _threads(piece: Piece) -> Callable[[str], Thread]:
     shelf = {t.name: Thread(t.colour, t.weight) for t in piece.bench.thread}
 
@@ -144,7 +134,23 @@ def _shelved(read: Callable[[str], Stitching], piece: Piece) -> Callable[[str], 
 
 
 def _refuse_off_panel(part: Part, panel: Panel) -> None:
-    left, top, right, bottom = part.stitching.bounds
+    off = off_cloth(part.stitching, panel)
+    if off is not None:
+        told = "it" if part.name == part.element else f'"{part.name}"'
+        raise PieceError(f"{told} {off.reaches}", remedy=f"{off.back}, or make the panel larger.")
+
+
+@dataclass(frozen=True, slots=True)
+class OffCloth:
+    """That stitching `reaches` beyond the cloth, and what brings it `back`, in words."""
+
+    reaches: str
+    back: str
+
+
+def off_cloth(stitching: Stitching, panel: Panel) -> OffCloth | None:
+    """Where stitching passes the panel's edge farthest, by more than OFF_CLOTH; None where it does not."""
+    left, top, right, bottom = stitching.bounds
     over = {
         "left": -left,
         "top": -top,
@@ -152,10 +158,9 @@ def _refuse_off_panel(part: Part, panel: Panel) -> None:
         "bottom": bottom - panel.size[1],
     }
     side, by = max(over.items(), key=lambda item: item[1])
-    if by > OFF_CLOTH:
-        told = "it" if part.name == part.element else f'"{part.name}"'
-        back = {"left": "to the right", "right": "to the left", "top": "down", "bottom": "up"}[side]
-        raise PieceError(
-            f'{told} reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".',
-            remedy=f"Move it {by:.1f} mm {back}, or make the panel larger.",
-        )
+    if by <= OFF_CLOTH:
+        return None
+    back = {"left": "to the right", "right": "to the left", "top": "down", "bottom": "up"}[side]
+    return OffCloth(
+        f'reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".', f"Move it {by:.1f} mm {back}"
+    )

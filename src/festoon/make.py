@@ -1,30 +1,30 @@
-"""The main job, start to end: a piece's folder in; hoopings, machine files, templates, work sheet and record out."""
+"""The main job, start to end: a piece's folder in; hoopings, machine files, templates, sheets and record out."""
 
 from __future__ import annotations
 
 import json
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from festoon.errors import FestoonError, ProofError
 from festoon.files import replace_folder
 from festoon.hooping import Division, divide, machine_stitching, record
 from festoon.hooping.divide import Progress, silent
+from festoon.hooping.records import RECORD
+from festoon.lapping import Lap, Lapping, lapped, lengthened
+from festoon.lapping import told as lapping_told
 from festoon.layout import Layout, lay_out
-from festoon.piece import Piece, read_piece
+from festoon.piece import MADE, Piece, read_piece
 from festoon.proof import Proof, prove, worst_first
-from festoon.proof.words import sentence
-from festoon.sheets import templates, work_sheet
+from festoon.proof.words import alike, sentence
+from festoon.sheets import proof_sheet, templates, work_sheet
 from festoon.stitches import encode
 from festoon.supplies import Supplies, count
+from festoon.truing import learned_of
 from festoon.work import Finding
 
-MADE = "made"
-"""The folder inside the piece's own that results go to unless told otherwise."""
-
-TEMPLATES, WORK_SHEET, RECORD = "templates.pdf", "work-sheet.pdf", "hoopings.json"
-
+TEMPLATES, WORK_SHEET, PROOF_SHEET = "templates.pdf", "work-sheet.pdf", "proof.pdf"
 
 MOST_TOLD = 5
 """Findings that a refusal tells; the rest are counted (ours)."""
@@ -32,11 +32,17 @@ MOST_TOLD = 5
 
 @dataclass(frozen=True, eq=False)
 class Proved:
-    """A piece laid out and divided, and what was found to be wrong with it."""
+    """A piece laid out and divided, what was found to be wrong with it, and what was lengthened before."""
 
     layout: Layout
     division: Division
     proof: Proof
+    lapping: Lapping | None
+
+    @property
+    def lengthened(self) -> tuple[str, ...]:
+        """What was lengthened or left, in sentences; empty where the piece is as drawn."""
+        return () if self.lapping is None else lapping_told(self.lapping, self.layout.piece.file.piece.units)
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,56 +58,78 @@ class Made(Proved):
         return worst_first((*self.proof.findings, *self.supplies.findings))
 
 
-def proved(piece: Piece, progress: Progress = silent) -> Proved:
-    """The piece laid out, divided and proved, with no sheet or file made. Raises FestoonError."""
+def proved(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> Proved:
+    """The piece laid out, divided and proved, with no sheet or file made. Raises FestoonError.
+
+    What was read after hooping, in truing.json in the piece's folder, has its share in how well parts will meet.
+    With lap "enough" it is lengthened as `lapping.lapped` has it; the layout then holds the piece so lengthened.
+    """
+    found = _proved(piece, progress)
+    if lap == "drawn":
+        return found
+    found, lapping = lapped(found, lambda longer: _proved(longer, progress))
+    return replace(found, lapping=lapping)
+
+
+def _proved(piece: Piece, progress: Progress) -> Proved:
     progress("laying out the piece")
     layout = lay_out(piece)
     division = divide(layout, progress)
     progress("proving that it will work")
-    return Proved(layout, division, prove(layout, division))
+    return Proved(layout, division, prove(layout, division, learned_of(piece, division)), None)
 
 
-def plan(piece: Piece, progress: Progress = silent) -> Made:
+def plan(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> Made:
     """Everything that the piece comes to, in memory, whatever the proof finds; nothing is written.
 
     Raises FestoonError.
     """
-    return _planned(piece, proved(piece, progress), progress)
+    return _planned(proved(piece, progress, lap=lap), progress)
 
 
-def _planned(piece: Piece, so_far: Proved, progress: Progress) -> Made:
-    layout, division, proof = so_far.layout, so_far.division, so_far.proof
+def _planned(so_far: Proved, progress: Progress) -> Made:
+    layout, division, proof, piece = so_far.layout, so_far.division, so_far.proof, so_far.layout.piece
     progress("counting what is used up")
-    supplies = count(division, piece.bench)
-    progress("writing machine files, setting templates and work sheet")
+    supplies = count(division, piece.bench, piece.file.piece.units)
+    progress("writing machine files, setting templates and sheets")
     names = _names(division, piece.bench.machine.format)
     paper, units = piece.file.piece.paper, piece.file.piece.units
     with ThreadPoolExecutor(1) as aside:  # setting type leaves Python free to do the rest meanwhile
         on_templates = aside.submit(templates, layout, division, paper=paper, units=units)
+        on_proof = aside.submit(proof_sheet, layout, division, proof, supplies, paper=paper, units=units)
         files = {name: _machine_file(division, number, piece) for number, name in names.items()}
         files[WORK_SHEET] = work_sheet(
-            layout, division, supplies, paper=paper, units=units, files=names, findings=proof.findings
+            layout,
+            division,
+            supplies,
+            paper=paper,
+            units=units,
+            files=names,
+            findings=proof.findings,
+            lengthened=so_far.lengthened,
+            carrying=proof.carrying,
         )
-        files[TEMPLATES] = on_templates.result()
-    files[RECORD] = (json.dumps(record(division, names), indent=2, ensure_ascii=False) + "\n").encode()
-    return Made(layout, division, proof, supplies, files)
+        files[TEMPLATES], files[PROOF_SHEET] = on_templates.result(), on_proof.result()
+    open_record = record(division, names, lengthened(so_far.lapping) if so_far.lapping else ())
+    files[RECORD] = (json.dumps(open_record, indent=2, ensure_ascii=False) + "\n").encode()
+    return Made(layout, division, proof, so_far.lapping, supplies, files)
 
 
 def make(
-    folder: Path, out: Path | None = None, progress: Progress = silent, *, anyway: bool = False
+    folder: Path, out: Path | None = None, progress: Progress = silent, *, anyway: bool = False, lap: Lap = "drawn"
 ) -> tuple[Made, Path]:
     """Read the piece in `folder`, plan it, and write all of it into `out` (the piece's `made` if left out).
 
     Gives what was made and the folder it went to. Either every file is written or the folder stays as it was. Raises
-    FestoonError; a ProofError where something will not work, unless it is to be made `anyway`.
+    FestoonError; a ProofError where something will not work, unless it is to be made `anyway`. For `lap` see `proved`.
     """
     progress("reading the piece")
     piece = read_piece(folder)
     into = out or piece.folder / MADE
-    so_far = proved(piece, progress)
+    so_far = proved(piece, progress, lap=lap)
     if not anyway:
         _refuse(so_far.proof)
-    made = _planned(piece, so_far, progress)
+    made = _planned(so_far, progress)
     progress("writing everything to disk")
     replace_folder(into, made.files)
     return made, into
@@ -109,7 +137,7 @@ def make(
 
 def _refuse(proof: Proof) -> None:
     """ProofError with the sentences of all that will not work."""
-    told = [sentence(f) for f in proof.findings if f.verdict == "will not work"]
+    told = [sentence(group) for group in alike(f for f in proof.findings if f.verdict == "will not work")]
     if told:
         more = [f"And {len(told) - MOST_TOLD} more; festoon prove tells them all."] if len(told) > MOST_TOLD else []
         raise ProofError(

@@ -12,9 +12,10 @@ from rich.table import Table
 from rich.text import Text
 
 from festoon.hooping import Hooping
-from festoon.make import RECORD, TEMPLATES, WORK_SHEET, Made
+from festoon.hooping.records import RECORD
+from festoon.make import PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
 from festoon.measure import show_length, show_metres, show_minutes, tenths_up
-from festoon.report_proof import findings_told
+from festoon.report_proof import findings_told, lengthened_told
 from festoon.sheets.work_sheet import thread_name
 from festoon.stitches import Stitching, describe, portrait
 from festoon.stitches.thread import Thread
@@ -42,7 +43,9 @@ def told(made: Made, folder: Path) -> RenderableType:
     parts: list[RenderableType] = [Text(made.layout.piece.name, style="bold"), Text(division.headline)]
     if len(division.reasons) > 1 or division.count > 1:  # else the headline says the same
         parts.extend(Text(reason) for reason in division.reasons)
+    parts.extend(Text(note) for note in division.notes)
     parts.extend(Text(f"Look: {warning}", style="yellow") for warning in division.warnings)
+    parts.extend(lengthened_told(made.lengthened))
     parts.extend(findings_told(made.findings))
     if division.hoopings:
         parts.extend([Text(), _hoopings(division.hoopings), Text(WITHIN, style="dim"), Text(), Text(_supplies(made))])
@@ -58,7 +61,7 @@ def _hoopings(hoopings: tuple[Hooping, ...]) -> Table:
     for h in hoopings:
         table.add_row(
             str(h.number),
-            escape(", ".join(h.elements)),
+            escape(", ".join(h.sews)),
             f"{h.stitching.stitch_count:,}",
             " ".join(m.name for m in h.marks),
             f"{tenths_up(h.expected.mm):.1f} mm",
@@ -82,12 +85,13 @@ def _supplies(made: Made) -> str:
 
 def _files(made: Made) -> Table:
     table = Table.grid(padding=(0, 2))
-    machine = sorted(name for name in made.files if name not in (TEMPLATES, WORK_SHEET, RECORD))
+    machine = sorted(name for name in made.files if name not in (TEMPLATES, WORK_SHEET, PROOF_SHEET, RECORD))
     if machine:
         span = machine[0] if len(machine) == 1 else f"{machine[0]} to {machine[-1]}"
         table.add_row("", span, "one machine file a hooping; each begins with the needle check at its crosses")
     table.add_row("", TEMPLATES, "true-size templates: print at 100 per cent, and measure the check line")
     table.add_row("", WORK_SHEET, "the work, hooping by hooping, and what to buy")
+    table.add_row("", PROOF_SHEET, "what was found, how thick it gets, and how well the hoopings will meet")
     table.add_row("", RECORD, "the same as an open record, for other tools")
     return table
 

@@ -174,8 +174,18 @@ def test_a_single_stitch_longer_than_the_field_is_out_of_reach():
         '"band": its stitching runs 130.3 x 0.4 mm without a place to divide it, and the field is 100 x 100 mm: no '
         'hooping can reach it. The hoop "long" would do: set hoop = "long" under [hooping].'
     )
-    with pytest.raises(HoopingError, match="Choose a larger hoop, allow the hoop to be turned, or use a smaller motif"):
+    with pytest.raises(HoopingError, match="let the hoop be turned freely"):
         blocks_of([wide], FIELD, SQUARE, 2.0, {"slim": (90.0, 180.0)})
+    longer = part(from_points([[0, 0], [150, 0], [0, 0.4]], RED), "band")
+    for turns in (SQUARE, Turns((0.0, 90.0)), Turns(free=True)):
+        with pytest.raises(HoopingError, match=r"Choose a larger hoop, or use a smaller motif\.$"):
+            blocks_of([longer], FIELD, turns, 2.0, {})
+
+
+def test_what_may_be_turned_freely_is_not_to_be_turned():
+    """130 mm lie along the diagonal of a field of 100 mm; where it may be turned that way, nothing is wrong."""
+    wide = part(from_points([[0, 0], [130.26, 0], [0, 0.4]], RED), "band")
+    assert len(blocks_of([wide], FIELD, Turns(free=True), 2.0)) == 1
 
 
 def test_a_larger_hoop_is_named_only_if_the_allowed_turns_let_it_do():
@@ -264,6 +274,13 @@ def test_a_millimetre_apart_is_touching():
 boxes = st.lists(
     st.tuples(st.integers(0, 30), st.integers(0, 30), st.integers(1, 12), st.integers(1, 12)), min_size=1, max_size=12
 )
+
+
+@pytest.mark.parametrize(("shared", "over"), [(0.009, ()), (0.011, ((0, 1),)), (0.5, ((0, 1),))])
+def test_lying_over_begins_at_a_hundredth_of_a_square_millimetre(shared, over):
+    """Less is the rounding of outlines; half a square millimetre is a stitch that lies over another."""
+    pair = [block(box(0, 0, 5, 1), 0), block(box(5 - shared, 0, 10, 1), 1)]
+    assert lying_over(pair) == over
 
 
 @unhurried

@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,10 +11,12 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box
 
 from festoon.errors import HoopingError
-from festoon.hooping.marks import Framed, choose_marks, expected_error
-from festoon.hooping.values import Mark
+from festoon.hooping.marks import Framed, choose_marks, expected_error, free_places
+from festoon.hooping.values import Block, ExpectedError, Hooping, Mark
+from festoon.piece import Hoop
 from festoon.plane.pose import Pose
 from festoon.registration import target_error
+from festoon.stitches import Thread, from_points
 
 CLOTH = box(0, 0, 500, 500)
 
@@ -115,6 +118,53 @@ def test_a_shared_cross_does_not_run_into_a_third_hoopings():
     hoopings = [framed(x, y, (46.0, 46.0), Point(x, y).buffer(r, quad_segs=4), k) for k, (x, y, r) in enumerate(spots)]
     crosses = {m.at for marks in choose_marks(hoopings, CLOTH) for m in marks}
     assert min(math.dist(p, q) for p, q in itertools.combinations(crosses, 2)) >= 10
+
+
+def hoopings(*framed_ones):
+    """The same as hoopings with the crosses chosen for them."""
+    chosen = choose_marks(framed_ones, CLOTH)
+    stitchings = [from_points(f.holes, Thread()) for f in framed_ones]
+    return [
+        Hooping(
+            number=f.order + 1,
+            panel="front",
+            hoop=Hoop(name="toy", field=f.size),
+            field=f.field,
+            blocks=(Block("a", "a", "a", 0, sewn, f.region, f.holes),),
+            stitching=sewn,
+            marks=marks,
+            expected=ExpectedError((0, 0), 1, 0.95, 0.5, 0.5),
+        )
+        for f, sewn, marks in zip(framed_ones, stitchings, chosen, strict=True)
+    ]
+
+
+def test_free_places_are_those_that_crosses_are_chosen_from():
+    """Field and cloth let the tens from 60 to 140 be; the sewn 60 x 60 takes those from 70 to 130, the later its own.
+
+    Every cross stands on one of them, whatever other crosses there are.
+    """
+    later = framed(200, 200, (150.0, 150.0), box(125, 125, 150, 150), order=1)
+    both = hoopings(framed(100, 100), later)
+    free = free_places(both, CLOTH, {1, 2})
+    tens = {(float(x), float(y)) for x in range(60, 141, 10) for y in range(60, 141, 10)}
+    sewn = {(x, y) for x, y in tens if 70 <= x <= 130 and 70 <= y <= 130} | {(130, 140), (140, 130), (140, 140)}
+    assert {tuple(p) for p in free[1].tolist()} == tens - sewn
+    for h in both:
+        assert {m.at for m in h.marks} <= {tuple(p) for p in free[h.number].tolist()}
+    assert set(free_places(both, CLOTH, {2})) == {2}
+
+
+def test_free_places_are_as_fine_as_the_crosses():
+    """In a field too tight for tens the crosses stand on fives; so do the places."""
+    x, side = 102.5, 34.0
+    (tight,) = hoopings(framed(x, x, (side, side), box(x - 2, x - 2, x + 2, x + 2)))
+    free = free_places([tight], CLOTH, {1})[1]
+    assert (free % 5 == 0).all()
+    assert not (free % 10 == 0).all()
+    (loose,) = hoopings(framed(100, 100))
+    astray = replace(loose, marks=(Mark("A", (60.25, 60.0)), Mark("B", (140.0, 140.0))))
+    assert (free_places([astray], CLOTH, {1})[1] % 10 == 0).all()  # no lattice holds it: the one liked best
 
 
 def test_names_go_on_after_z():

@@ -37,9 +37,18 @@ SCHEMA = {
             "marks": [{"name": str, "at": (NUMBER, NUMBER), "in_hoop": (NUMBER, NUMBER)}],
             "expected_error": {"at": (NUMBER, NUMBER), "mm": NUMBER, "confidence": NUMBER},
             "after": [int],
+            "widened": [
+                {"part": str, "piece": int, "about": (NUMBER, NUMBER), "by": ((NUMBER, NUMBER), (NUMBER, NUMBER))}
+            ],
         }
     ],
+    "lengthened": [{"element": (str, type(None)), "word": str, "from": NUMBER, "to": NUMBER}],
 }
+
+LONGER = [
+    {"element": "stem", "word": "tuck", "from": 3.0, "to": 3.8},
+    {"element": None, "word": "overlap", "from": 0.0, "to": 1.2},
+]
 
 
 def misfits(value, schema, where="record"):
@@ -52,7 +61,7 @@ def misfits(value, schema, where="record"):
         if not isinstance(value, list):
             return [where]
         return [m for k, v in enumerate(value) for m in misfits(v, schema[0], f"{where}[{k}]")]
-    if isinstance(schema, tuple) and schema != NUMBER:
+    if isinstance(schema, tuple) and not all(isinstance(s, type) for s in schema):
         if not isinstance(value, list) or len(value) != len(schema):
             return [where]
         return [m for v, s in zip(value, schema, strict=True) for m in misfits(v, s, where)]
@@ -62,7 +71,7 @@ def misfits(value, schema, where="record"):
 
 def told(hooping):
     division = Division((hooping,), 1, True, "One hooping.", ())
-    return json.loads(json.dumps(record(division, {3: "3-toy.dst"}), allow_nan=False))
+    return json.loads(json.dumps(record(division, {3: "3-toy.dst"}, LONGER), allow_nan=False))
 
 
 def test_entire():
@@ -92,8 +101,10 @@ def test_entire():
                 ],
                 "expected_error": {"at": [19.3, 30.5], "mm": 0.71, "confidence": 0.95},
                 "after": [1, 2],
+                "widened": [],
             }
         ],
+        "lengthened": LONGER,
     }
 
 

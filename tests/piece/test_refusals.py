@@ -30,6 +30,24 @@ ONE_MISTAKE = {
         HEAD + JOIN + "widht = 3\n",
         'piece.toml, line 12, join "stem": there is no word "widht" here. Did you mean "width"?',
     ),
+    "spacing finer than the machine sews": (
+        HEAD + JOIN + 'spacing = "0.0001 mm"\n',
+        'piece.toml, line 12, join "stem": "spacing" is "0.0001 mm", but it must be a length of 0.1 mm or more.',
+    ),
+    "stitches shorter than the machine sews": (
+        HEAD + JOIN + 'stitch = "running"\nlength = 0.25\n',
+        'piece.toml, line 13, join "stem": "length" is 0.25, but it must be a length of 0.3 mm or more.',
+    ),
+    "line of a panel that cannot be read": (
+        HEAD + 'lines = { hem = "M 0 0 H 50", edge = "to the left" }\n',
+        'piece.toml, line 8, panel "front": "lines.edge": The path data cannot be read at "t" at character 1. '
+        "Path data begins with M and two numbers, then has commands out of M L H V C S Q T A Z with theirs.",
+    ),
+    "line of a panel that is two lines": (
+        HEAD + '[panel.lines]\nhem = "M 0 0 H 50 M 0 10 H 50"\n',
+        'piece.toml, line 9, panel "front": "lines.hem": The path data draws 2 separate lines. '
+        "Give the data of one line: one M at its start and no other.",
+    ),
     "misspelt word that must be there is told once": (
         HEAD.replace("size", "szie"),
         'piece.toml, line 6, panel "front": there is no word "szie" here. Did you mean "size"?',

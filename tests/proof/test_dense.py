@@ -6,20 +6,23 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from shapely import box
+from pyembroidery import STITCH, TRIM, EmbPattern, write
+from shapely import Point, box
 
 from festoon.hooping import divide
 from festoon.layout import lay_out
 from festoon.piece import read_piece
 from festoon.piece.sprig import sprig
 from festoon.piece.start import new_piece
-from festoon.plane import polyline
+from festoon.plane import Pose, polyline
+from festoon.proof import prove
 from festoon.proof.cloth import LAYERS, LAYERS_STOP, holes_limit
-from festoon.proof.dense import EYES, MOST, thickness_findings
+from festoon.proof.dense import thickness_findings
+from festoon.proof.remedies import EYES
 from festoon.proof.thickness import CELL, thickness
-from festoon.stitches import from_points, read_stitches
-from festoon.stitches.lay import fill, satin
-from tests.hooping.pieces import RED, motif, piece
+from festoon.stitches import Thread, from_points, joined, read_stitches
+from festoon.stitches.lay import bean, fill, lock, run, satin
+from tests.hooping.pieces import BLUE, RED, motif, piece
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DRAWN = {
@@ -38,6 +41,13 @@ LAID = {
     "full fill": lambda: fill(box(-15, -15, 15, 15), angle=20, row=0.2, length=2.5, underlay=True, thread=RED),
     "long stitches": lambda: fill(box(-15, -15, 15, 15), angle=20, row=0.2, length=6, thread=RED),
     "star": lambda: from_points(STAR, RED),
+    "disc": lambda: fill(Point(0, 0).buffer(12), angle=20, underlay=True, thread=RED),
+    "line": lambda: lock(bean(polyline([[-15, 0], [0, 8], [15, 0]]), thread=RED)),
+    "thread": lambda: run(LINE, 3, thread=RED),
+    "letter": lambda: joined(
+        lock(satin(polyline(way), 1.4, thread=RED, underlay="centre"))
+        for way in ([[-2, 4], [-2, -4]], [[-1.4, -3.4], [2, -3.4]], [[-1.4, 0], [1, 0]], [[-1.4, 3.4], [2, 3.4]])
+    ),
     "holes": lambda: fill(box(-15, -15, 15, 15), angle=20, row=0.5, length=0.5, thread=RED),
 }
 
@@ -62,19 +72,73 @@ def found(*elements, cloth="", **words):
     return found_in(lay_out(whole, stitches))
 
 
-@pytest.mark.parametrize("name", [*DRAWN, "starter sprig", "leaf", "stem", "full fill"])
+SINGLE = [*DRAWN, "starter sprig", "leaf", "stem", "full fill", "long stitches", "disc", "line", "letter"]
+
+
+def all_found(*elements):
+    layout = lay_out(piece(*elements), stitches)
+    return prove(layout, divide(layout)).findings
+
+
+@pytest.mark.parametrize("name", SINGLE)
 def test_a_motif_by_itself_is_let_pass_and_three_over_each_other_are_not(name):
     assert found(motif("a", name)) == ()
-    findings = found(*(motif(n, name) for n in "abc"))
-    assert findings
-    assert findings[0].elements == ("a", "b", "c")
-    if name in DRAWN:
-        assert findings[0].verdict == "will not work"
+    if name not in ("full fill", "long stitches"):  # rows this close step by less than the machine's 0.3 mm
+        assert all_found(motif("a", name)) == ()
+    every = all_found(*(motif(n, name) for n in "abc"))
+    assert any(f.elements == ("a", "b", "c") for f in every)
+    if name in ("disc", "line"):  # so open that three are no three layers: only placed where they are by mistake
+        assert every[0].limit == "once"
+    else:
+        assert found(*(motif(n, name) for n in "abc"))[0].elements == ("a", "b", "c")
+    if name in (*DRAWN, "starter sprig", "letter"):
+        assert every[0].verdict == "will not work"
+
+
+@pytest.fixture
+def written(tmp_path):
+    """A leaf and its rib written by the format library alone: a satin of stitches to and fro, and a run over it."""
+    pattern = EmbPattern()
+    pattern.add_thread({"color": 0x66845F, "name": "green"})
+    x = np.arange(-150, 151, 2)
+    half = 30 * (1 - (x / 151) ** 2) + 4
+    for k, (along, reach) in enumerate(zip(x.tolist(), half.tolist(), strict=True)):
+        pattern.add_stitch_absolute(STITCH, along, reach if k % 2 else -reach)
+    pattern.add_command(TRIM)
+    for along in range(-140, 141, 20):
+        pattern.add_stitch_absolute(STITCH, along, 0)
+    pattern.end()
+    path = tmp_path / "leaf.dst"
+    write(pattern, str(path))
+    return read_stitches(path)
+
+
+def test_a_file_written_by_the_format_library_alone(written):
+    def lay(count):
+        layout = lay_out(piece(*(motif(n, "leaf.dst") for n in "abc"[:count])), lambda _: written)
+        return prove(layout, divide(layout)).findings
+
+    assert lay(1) == ()
+    assert lay(3)[0].elements == ("a", "b", "c")
+
+
+def test_motifs_that_overlap_as_is_usual_are_let_pass():
+    """Two fills, each with underlay, that share 5 mm; a stem that ends under a blossom; two leaves that cross."""
+    assert found(motif("a", "full fill", (200, 200)), motif("b", "full fill", (225, 200))) == ()
+    assert all_found(motif("a", "stem", (200, 200), turn=90), motif("b", "starter sprig", (200, 190))) == ()
+    assert all_found(motif("a", "leaf"), motif("b", "leaf", turn=60)) == ()
+
+
+def test_a_stem_across_the_thickest_of_a_motif_is_at_most_looked_at_again():
+    for turn in (0, 45, 90):
+        findings = all_found(motif("a", "stem", (201, 197), turn=turn), motif("b", "sprig"))
+        assert {f.verdict for f in findings} <= {"look again"}
 
 
 @pytest.mark.parametrize("name", ["sea-holly-cushion", "tablecloth-hem"])
 def test_the_examples_are_let_pass(name):
-    assert found_in(lay_out(read_piece(EXAMPLES / name))) == ()
+    layout = lay_out(read_piece(EXAMPLES / name))
+    assert prove(layout, divide(layout)).findings == ()
 
 
 def test_the_starter_is_let_pass(tmp_path):
@@ -106,16 +170,55 @@ def test_the_advised_move_is_enough_and_a_smaller_one_is_not():
         assert found(motif("a", "stem"), motif("b", "stem"), motif("c", "stem", (200 + x, 200 + y)))
 
 
-def test_a_part_dense_in_itself_may_be_moved_clear():
-    assert found(motif("a", "star")) == ()
-    (told,) = found(motif("a", "star"), motif("b", "star"))
-    assert "Move b by 2 mm to the right and 2 mm down" in told.remedy
+def test_a_part_dense_in_itself_is_named():
+    (told,) = found(motif("a", "star"), motif("b", "leaf", (300, 300)))
+    assert (told.verdict, told.elements) == ("look again", ("a",))
+    assert "Have a drawn more openly there" in told.remedy
+    assert "Move" not in told.remedy
 
 
-def test_six_layers_will_not_work_however_few_the_holes():
-    findings = found(*(motif(n, "long stitches") for n in "abcdef"))
-    assert findings[0].verdict == "will not work"
-    assert findings[0].limit == f"{LAYERS_STOP.value:g}"
+def test_a_line_that_only_crosses_is_not_named():
+    """One thread through the square adds a tenth of a layer to four (computed)."""
+    (told,) = found(motif("a", "star"), motif("b", "thread"))
+    assert told.elements == ("a",)
+    assert float(told.figure.split()[0]) > 3.8
+
+
+def test_a_move_of_five_millimetres_is_found():
+    (told,) = found(*(motif(n, "leaf") for n in "abc"))
+    assert "Move c by 5 mm down" in told.remedy
+
+
+def test_one_of_a_ring_is_not_to_be_moved_by_itself():
+    (told,) = found(
+        motif("a", "stem"), motif("b", "stem"), motif("c", "stem", row={"count": 2, "spacing": 60}, at=(230, 200))
+    )
+    assert told.elements == ("a", "b", "c-1")
+    assert "Move" not in told.remedy
+
+
+def test_seven_layers_will_not_work_however_few_the_holes():
+    layers = {n: found(*(motif(f"m{k}", "stem") for k in range(n)))[0] for n in (5, 6)}
+    assert (layers[5].verdict, layers[5].limit) == ("look again", f"{LAYERS.value:g}")
+    assert (layers[6].verdict, layers[6].limit) == ("will not work", f"{LAYERS_STOP.value:g}")
+
+
+def test_what_lies_hidden_may_be_left_out():
+    """A stem of 2.2 mm under three others laid over it: two of the four come back to 2.4 layers."""
+    (told,) = found(*(motif(n, "stem") for n in "abcd"))
+    assert "Leave out what lies hidden there under the rest: a and b, about " in told.remedy
+    assert "that leaves 2.4 layers." in told.remedy
+
+
+def test_what_one_part_hides_is_called_by_its_thread():
+    green = fill(box(-4, -4, 4, 4), angle=0, row=0.2, length=4, thread=Thread("#66845f"))
+    red = fill(box(-4, -4, 4, 4), angle=60, row=0.2, length=4, thread=RED)
+    blue = fill(box(-5, -5, 5, 5), angle=120, row=0.2, length=4, thread=BLUE)
+    heaped = joined([green, red, green.placed(Pose(0.1, 0.1)), blue])
+    findings = found_in(lay_out(piece(motif("a", "heaped")), lambda _: heaped))
+    assert findings
+    assert findings[0].elements == ("a",)
+    assert f"the {green.threads[0].name} of a" in findings[0].remedy
 
 
 @pytest.mark.parametrize("cell", [0.2, 0.25, 0.4])
@@ -133,7 +236,9 @@ def test_no_move_off_the_panel_is_advised():
 def test_what_no_move_can_help_is_not_to_be_moved():
     (told,) = found(*(motif(n, "full fill") for n in "abc"))
     assert "Move" not in told.remedy
-    assert "Let fewer parts lie over each other there." in told.remedy
+    assert told.remedy.startswith("Leave out what lies hidden")
+    (told,) = found(motif("a", "holes"), motif("b", "holes"))  # too open to hide anything
+    assert told.remedy.startswith("Let fewer parts lie over each other there. Longer stitches make fewer holes.")
 
 
 def test_holes_are_judged_by_the_cloth():
@@ -145,8 +250,10 @@ def test_holes_are_judged_by_the_cloth():
     assert (light.verdict, light.limit) == ("will not work", f"{holes_limit('batiste')[1]:g}")
     assert (medium.verdict, medium.limit) == ("look again", f"{holes_limit('linen')[0]:g}")
     for told in (light, medium):
-        assert float(told.figure.split()[0]) == pytest.approx(800, rel=0.05)
+        assert float(told.figure.split()[0]) == pytest.approx(800, rel=0.15)  # more where a row ends
         assert "longer stitches" in told.remedy.casefold()
+    assert "use a finer needle, 70/10, and put one more layer" in medium.remedy
+    assert "larger needle" not in medium.remedy
 
 
 def test_one_part_too_thick_by_itself_is_told():
@@ -160,20 +267,37 @@ def test_one_part_too_thick_by_itself_is_told():
     )
     (told,) = found_in(lay_out(piece(motif("a", "thrice.vp3")), lambda _: thrice))
     assert (told.verdict, told.elements, told.limit) == ("will not work", ("a",), f"{holes_limit('')[1]:g}")
-    assert told.figure == "2007 penetrations per cm² over a square of 10 mm"
-    assert "Lay its rows farther apart" in told.remedy
+    assert told.figure == "2250 penetrations per cm² over a square of 2 mm"
+    assert "Leave out what lies hidden there under the rest: the " in told.remedy
 
 
-def test_the_worst_are_told_first_and_no_more_than_the_most():
+def test_the_worst_are_told_first_and_no_place_is_left_out():
     rows = [
         motif(f"{n}{k}", "stem" if k % 2 else "leaf", (40 + 40 * (k % 5), 40 + 30 * (k // 5)))
         for k in range(10)
         for n in "abc"
     ]
     findings = found(*rows)
-    assert len(findings) == MOST
-    figures = [float(f.figure.split()[0]) for f in findings]
-    assert figures == sorted(figures, reverse=True)
+    assert {f.elements for f in findings} == {tuple(f"{n}{k}" for n in "abc") for k in range(10)}
+    excess = [float(f.figure.split()[0]) / float(f.limit) for f in findings]
+    assert excess == sorted(excess, reverse=True)
+
+
+def test_places_of_the_same_parts_have_one_remedy():
+    findings = found(*(motif(n, "spray") for n in "ab"))
+    assert len(findings) > 3
+    same = [f for f in findings if f.verdict == "look again" and f.figure.split()[1] == "penetrations"]
+    assert len(same) > 2
+    assert len({f.remedy for f in same if f.elements == ("a", "b")}) == 1
+    assert len({f.at for f in findings}) == len(findings)
+
+
+def test_inches():
+    for f in found(
+        *(motif(n, name) for name in ("stem", "leaf") for n in (f"{name} a", f"{name} b", f"{name} c")), units="inch"
+    ):
+        assert "0.079 in" in f.figure
+        assert " mm" not in f"{f.where}{f.reason}{f.remedy}{f.figure}{f.limit}"
 
 
 def test_nothing_sewn_finds_nothing():

@@ -13,27 +13,31 @@ from scipy.stats import norm
 from festoon.hooping import divide
 from festoon.hooping.values import Division
 from festoon.layout import lay_out
+from festoon.measure import parse_length
 from festoon.piece import Hoop, read_piece
 from festoon.proof.meeting import (
+    NOTHING_READ,
     gap_chance,
     lap_wanted,
     meeting_findings,
     meetings,
     pile_chance,
     stitch_direction,
+    tucked,
 )
+from festoon.registration.covariance import round_covariance, target_covariance
 from festoon.registration.model import PlacingModel
 from tests.hooping.pieces import motif, piece
-from tests.proof.toy import LEFT, ONLY_CROSSES, block, boxed, divided, hooping, layout, patch
+from tests.proof.toy import LEFT, ONLY_CROSSES, RIGHT, block, boxed, divided, hooping, layout, patch
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 COARSE = PlacingModel(marking=4, reading=3, shift=2, turn=1)
 
 
-def side_by_side(lap, shared=True, model=ONLY_CROSSES):
+def side_by_side(lap, shared=True, model=ONLY_CROSSES, trued=NOTHING_READ):
     """Two patches that meet at (150, 100), midway between the hoopings, and overlap by `lap`."""
     first, second = boxed("a", 110, 80, 150 + lap / 2, 120), boxed("b", 150 - lap / 2, 80, 190, 120)
-    return meetings(divided(first, second, shared), model, layout())
+    return meetings(divided(first, second, shared), model, layout(), trued)
 
 
 def test_a_toy_pair_in_closed_form():
@@ -63,6 +67,40 @@ def test_every_part_of_the_error_counts():
         assert np.trace(more.covariance) > np.trace(plain.covariance), name
 
 
+def test_a_hooping_that_was_trued_has_neither_shift_nor_seat_of_its_own():
+    """Half of what both had goes: 0.3 mm of shift, and 0.4 mm of seat at four crosses 50 mm from the middle."""
+    moving = dataclasses.replace(ONLY_CROSSES, shift=0.3)
+    at = {1: LEFT, 2: RIGHT}
+    names = {n: [m.name for m in hooping(n, at[n], boxed("a", 0, 0, 1, 1)).marks] for n in at}
+    plain = side_by_side(1)[0].covariance
+    for trued in ({1: names[1]}, {2: names[2]}, names):
+        (met,) = side_by_side(1, model=moving, trued=trued)
+        assert met.covariance == pytest.approx(plain + (2 - len(trued)) * 0.045 * np.eye(2))
+        assert met.learned
+    seated = dataclasses.replace(ONLY_CROSSES, seating=0.4)
+    seat = side_by_side(1, model=seated)[0].covariance - plain
+    (half,) = side_by_side(1, model=seated, trued={1: names[1]})
+    assert half.covariance == pytest.approx(plain + seat / 2)
+    assert not side_by_side(1, model=moving)[0].learned
+
+
+def test_a_hooping_that_was_trued_lies_by_the_crosses_that_were_read():
+    """By two of its four crosses, none shared, its error is that of a hooping placed by those two."""
+    crosses = hooping(1, LEFT, boxed("a", 0, 0, 1, 1), shared=False).marks
+    error = round_covariance(math.hypot(0.5, 0.3))
+    four, two = (target_covariance([m.at for m in crosses[:n]], [(150, 100)], error)[0] for n in (4, 2))
+    names = [m.name for m in crosses]
+    by_four = side_by_side(1, shared=False, trued={1: names})[0]
+    by_two = side_by_side(1, shared=False, trued={1: names[:2]})[0]
+    assert by_two.covariance - by_four.covariance == pytest.approx(two - four)
+
+
+def test_a_finding_says_that_readings_have_a_share_in_it():
+    (met,) = side_by_side(0.0, model=dataclasses.replace(COARSE, learned=frozenset({"marking"})))
+    told = meeting_findings([met], layout())[0].source
+    assert "from their crosses and the bench's spreads and readings after hooping;" in told
+
+
 def test_one_hooping_or_far_apart_is_no_meeting():
     near, far = boxed("a", 110, 80, 150, 120), boxed("b", 152, 80, 190, 120)
     assert meetings(divided(near, far), ONLY_CROSSES, layout()) == ()
@@ -80,10 +118,10 @@ def test_a_gap_is_found_and_said():
     found = meeting_findings([met], layout())
     gap = found[0]
     assert gap.verdict == "look again"
-    assert gap.where == "where a meets b, hoopings 1 and 2"
+    assert gap.where == "where a meets b on front, hoopings 1 and 2, 150 mm from the left and 100 mm from the top"
     assert (gap.panel, gap.elements, gap.hooping) == ("front", ("a", "b"), 2)
     assert gap.at == pytest.approx((150, 100))
-    assert gap.figure == f"chance {100 * met.gap_chance:.0f} %"
+    assert gap.figure == f"a chance of {100 * met.gap_chance:.0f} %"
     assert gap.limit == "5 %"
     assert gap.remedy == f"Move them {math.ceil(10 * met.lap_wanted) / 10:g} mm closer together."
     assert "cloth may show" in gap.reason
@@ -108,7 +146,7 @@ def test_a_cut_asks_for_a_longer_overlap():
     (met,) = meetings(divided(first, second), COARSE, layout())
     gap = meeting_findings([met], layout(overlap=2.0))[0]
     assert met.kind == "cut"
-    assert gap.where == "where hem is divided, hoopings 1 and 2"
+    assert gap.where.startswith("where hem is divided on front, hoopings 1 and 2, ")
     asked = float(gap.remedy.split()[3])
     assert gap.remedy == f"Set overlap = {asked:g} under [hooping]."
     assert 0 <= asked - (2.0 + met.lap_wanted - met.lap) < 0.1
@@ -161,10 +199,48 @@ def test_a_join_misses_along_its_own_direction():
         assert m.lap == pytest.approx(3.0, abs=0.5)
 
 
+@pytest.mark.parametrize("order", [("stem", "twig"), ("twig", "stem")])
+def test_where_joins_meet_it_is_the_linking_one_that_is_tucked(order):
+    """The twig runs from the stem, so its tuck is what counts there, whichever is drawn first."""
+    words = {
+        "stem": {"from": "left", "to": "right"},
+        "twig": {"from": "stem", "to": "top", "leave": (147, 200), "arrive": (0, 20)},
+    }
+    joins = ({"kind": "join", "name": name, "tuck": 1, "width": 3, **words[name]} for name in order)
+    motifs = (
+        motif("left", "40x40", (100, 200)),
+        motif("right", "40x40", (195, 200)),
+        motif("top", "40x40", (147, 120)),
+    )
+    laid = lay_out(
+        piece(*joins, *motifs, hoops=(Hoop(name="small", field=(62.0, 62.0)),)), lambda _: patch(-20, -20, 20, 20)
+    )
+    (met,) = (m for m in meetings(divide(laid), PlacingModel(), laid) if set(m.parts) == {"stem", "twig"})
+    assert met.kind == "end"
+    assert tucked(met, laid).name == "twig"
+
+
 def test_inches_are_told_in_inches():
     _, said = ends(0.2, PlacingModel(marking=1.5, reading=1.0), "inch")
     assert said
     assert all(" in" in f.remedy for f in said)
+    for f in said:
+        assert " mm" not in f"{f.where}{f.reason}{f.remedy}{f.figure}{f.limit}{f.source}"
+
+
+def test_a_cut_is_told_in_inches_that_the_piece_file_reads():
+    first, second = boxed("hem", 110, 80, 150, 120, 1), boxed("hem", 149.9, 80, 190, 120, 2)
+    laid = layout(units="inch", overlap=2.0)
+    gap = meeting_findings(meetings(divided(first, second), COARSE, laid), laid)[0]
+    asked = gap.remedy.split('"')[1]
+    assert gap.remedy == f'Set overlap = "{asked}" under [hooping].'
+    assert parse_length(asked) > 2.0
+
+
+def test_the_one_that_lacks_most_stands_first():
+    near, far = side_by_side(0.5, model=COARSE)[0], side_by_side(0.0, model=COARSE)[0]
+    gaps = [f for f in meeting_findings([near, far], layout()) if f.limit == "5 %"]
+    assert [float(f.figure.split()[3]) for f in gaps] == [round(100 * m.gap_chance) for m in (far, near)]
 
 
 def test_the_direction_of_stitches():

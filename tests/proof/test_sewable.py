@@ -15,6 +15,7 @@ from festoon.piece import Bench, Hoop, read_piece
 from festoon.piece.start import new_piece
 from festoon.plane import Pose
 from festoon.proof.sewable import sewable_findings
+from festoon.proof.words import alike, sentence
 from festoon.stitches import Act, Stitching, Thread, from_points, joined
 from festoon.work import Finding
 
@@ -89,7 +90,7 @@ def test_stitches_that_the_machine_cannot_step(tiny: int, verdict: str | None, f
         assert findings == ()
         return
     finding = only(findings)
-    assert (finding.verdict, finding.figure) == (verdict, figure)
+    assert (finding.verdict, finding.figure) == (verdict, f"{figure} of its stitches")
     assert "shorter than 0.3 mm" in finding.reason
     assert (finding.panel, finding.elements, finding.hooping) == ("front", ("sprig",), 1)
 
@@ -102,7 +103,9 @@ def test_three_steps_are_enough() -> None:
 def test_stitches_that_wear_the_cloth(length: float, many: int, told: bool) -> None:
     """1 mm is the safe zone (published); a quarter of a part below it is common practice."""
     findings = judged(walk(*[2.0] * 30, *[length] * many, *[2.0] * (70 - many)))
-    assert [(f.verdict, f.figure, f.limit) for f in findings] == ([("look again", "26 %", "25 %")] if told else [])
+    assert [(f.verdict, f.figure, f.limit) for f in findings] == (
+        [("look again", "26 % of its stitches", "25 %")] if told else []
+    )
 
 
 def test_locks_are_no_short_stitches() -> None:
@@ -110,7 +113,7 @@ def test_locks_are_no_short_stitches() -> None:
     dots = [walk(*[0.25] * 6, 2.0, 2.0, *[0.25] * 6, y=float(k)) for k in range(10)]
     assert judged(joined(dots)) == ()
     longer = [walk(*[0.25] * 7, 2.0, 2.0, *[0.25] * 6, y=float(k)) for k in range(10)]
-    assert only(judged(joined(longer))).figure == "33 %"
+    assert only(judged(joined(longer))).figure == "33 % of its stitches"
 
 
 def test_locks_where_a_part_is_divided_are_no_short_stitches() -> None:
@@ -243,23 +246,53 @@ def test_thread_too_thick_for_the_eye(size: str, point: str, told: bool) -> None
     assert [(f.figure, f.limit) for f in findings] == ([("0.19 mm", "0.17 mm")] if told else [])
 
 
-def test_like_parts_are_told_of_once_at_the_worst() -> None:
+def test_like_parts_stand_from_the_worst_and_are_told_of_as_one() -> None:
     """Five sprigs too wide, the fourth most, in two hoopings; a sixth is narrow enough."""
     first = {f"sprig-{k}": column(7.0 + 0.1 * k) for k in (1, 2, 3)}
     second = {"sprig-4": column(8.5), "sprig-5": column(7.5), "sprig-6": column(5.0)}
-    finding = only(found(hooping(first), hooping(second, number=2)))
-    assert finding.elements == ("sprig-1", "sprig-2", "sprig-3", "sprig-4", "sprig-5")
-    assert finding.where.startswith("sprig-1, sprig-2, sprig-3 and 2 more on front, worst sprig-4, ")
-    assert (finding.figure, finding.hooping) == ("8.5 mm", 2)
-    assert finding.at is not None
-    assert finding.at[1] == pytest.approx(8.5 / 2)
+    findings = found(hooping(first), hooping(second, number=2))
+    assert [f.elements for f in findings] == [(f"sprig-{k}",) for k in (4, 5, 3, 2, 1)]
+    worst = findings[0]
+    assert worst.where.startswith("sprig-4 on front, ")
+    assert (worst.figure, worst.hooping) == ("8.5 mm", 2)
+    assert worst.at is not None
+    assert worst.at[1] == pytest.approx(8.5 / 2)
+    (group,) = alike(findings)
+    assert group == findings
+    assert "The same at four more places: sprig-5 on front, " in sentence(group)
 
 
 def test_a_part_in_two_hoopings_is_judged_as_one() -> None:
     """Half of one piece's stitches are short, but a fifth of the whole part's."""
     near, rest = walk(*[2.0] * 20, *[0.9] * 30, *[2.0] * 10), walk(*[2.0] * 90)
     assert found(hooping({"sprig": near}), hooping({"sprig": rest}, number=2)) == ()
-    assert only(found(hooping({"sprig": near}))).figure == "50 %"
+    assert only(found(hooping({"sprig": near}))).figure == "50 % of its stitches"
+
+
+def test_inches() -> None:
+    """Every fault of a stitch, and of field and needle, told to someone who works in inches."""
+    edge = from_points(np.column_stack([np.arange(-40.0, 40.0, 2.0), np.full(40, 49.5)]), RED)
+    parts = {
+        "tiny": walk(*[2.0] * 50, *[0.2] * 30),
+        "short": walk(*[2.0] * 50, *[0.9] * 30),
+        "wide": column(8.0),
+        "wider": column(9.5),
+        "long": walk(2.0, 13.0, 2.0),
+        "loose": jumped(20.0, False),
+        "edge": edge,
+    }
+    whole = Division((hooping(parts),), 1, True, "", ())
+    findings = sewable_findings(whole, bench(needle={"size": "60/8"}), "inch")
+    assert len(findings) == 8
+    for f in findings:
+        assert " mm" not in f"{f.where}{f.reason}{f.remedy}{f.figure}{f.limit}{f.source}"
+    assert {f.limit for f in findings} >= {"0.276 in", "0.354 in", "0.472 in", "0.394 in", "0.039 in"}
+
+
+def test_the_nearest_to_the_edge_stands_first() -> None:
+    edges = [from_points(np.column_stack([np.arange(-40.0, 40.0, 2.0), np.full(40, 50 - r)]), RED) for r in (0.8, 0.2)]
+    findings = found(hooping({"a": edges[0]}), hooping({"b": edges[1]}, number=2))
+    assert [f.figure for f in findings] == ["0.2 mm", "0.8 mm"]
 
 
 @pytest.mark.parametrize("name", ["sea-holly-cushion", "tablecloth-hem", "the starter"])

@@ -37,3 +37,27 @@ def test_a_measured_nought_counts_as_measured():
 def test_impossible_errors_are_refused(name, value):
     with pytest.raises(ValueError, match=name):
         PlacingModel(**{name: value})
+
+
+def test_one_cross_errs_by_its_three_parts_together():
+    """0.5, 0.4 and 0.2 mm come to 0.671 mm: the root of the sum of their squares (computed)."""
+    assert placing_model(Measured()).cross == pytest.approx(0.6708, abs=1e-4)
+    assert placing_model(Measured(marking=0.3, reading=0.0, seating=0.4)).cross == pytest.approx(0.5)
+
+
+def test_what_is_left_where_the_crosses_were_read_after_hooping():
+    left = placing_model(Measured(marking=0.3)).trued
+    assert [getattr(left, n) for n in NAMES] == [0.3, 0.4, 0.0, 0.0, 0.0, 0.01, 0.003]
+    assert left.cross == pytest.approx(0.5)
+
+
+def test_what_readings_changed_says_so():
+    told = dict(
+        zip(NAMES, PlacingModel(measured=frozenset({"reading"}), learned=frozenset(NAMES[:2])).parts, strict=True)
+    )
+    assert (told["marking"].basis, told["marking"].source) == (
+        "measured",
+        "common practice, and readings after hooping",
+    )
+    assert told["reading"].source == "the bench file, and readings after hooping"
+    assert (told["seating"].basis, told["seating"].source) == ("assumed", "common practice")

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
@@ -44,6 +44,60 @@ def simulated(marks, target, fle, trials=200_000):
 def test_worked_examples(marks, target, rms, radius):
     assert target_error(marks, [target], 0.5)[0] == pytest.approx(rms, abs=6e-5)
     assert expected_radius(marks, target, 0.5) == pytest.approx(radius, abs=6e-5)
+
+
+ROOM_CORNER = [(0, 0, 0), (100, 0, 0), (0, 80, 0), (0, 0, 60)]
+CROSS_IN_SPACE = [(100, 0, 0), (-100, 0, 0), (0, 100, 0), (0, -100, 0), (0, 0, 100), (0, 0, -100)]
+
+
+def test_the_formula_in_space_by_hand():
+    """Six marks at ±100 on the axes: f² = 20000/3 about each, d² = 22500 about two of them for (0, 0, 150), so
+    TRE² = 1/6 · (1 + 1/3 · 2 · 3.375) = 0.541667 (Fitzpatrick, West and Maurer 1998, from memory; computed)."""
+    assert target_error(CROSS_IN_SPACE, [(0, 0, 150)], 1.0)[0] == pytest.approx(math.sqrt(0.541667), abs=1e-6)
+    assert target_error(CROSS_IN_SPACE, [(0, 0, 150)], 1.0)[0] == pytest.approx(0.7360, abs=6e-5)
+
+
+def test_the_formula_in_space_against_a_simulation():
+    """Marks at a room's corner: 0.8145 by the formula, 0.8150 in 400 000 trials of exact fits (computed)."""
+    target, trials = np.array([60.0, 60.0, 60.0]), 400_000
+    told = target_error(ROOM_CORNER, [target], 1.0)[0]
+    assert told == pytest.approx(0.8145, abs=6e-5)
+    x = np.array(ROOM_CORNER, float)
+    y = x + np.random.default_rng(7).normal(0.0, 1 / math.sqrt(3), (trials, 4, 3))
+    u, _, vt = np.linalg.svd(np.einsum("ki,tkj->tij", x - x.mean(0), y - y.mean(1, keepdims=True)))
+    u[:, :, 2] *= np.linalg.det(u @ vt)[:, None]
+    landed = np.einsum("tij,i->tj", u @ vt, target - x.mean(0)) + y.mean(1)
+    seen = math.sqrt(((landed - target) ** 2).sum(axis=1).mean())
+    assert seen == pytest.approx(0.8150, abs=2e-3)
+    assert told == pytest.approx(seen, rel=0.005)
+
+
+@given(crosses, places)
+def test_in_the_plane_it_is_the_formula_with_one_axis(marks, target):
+    """1/D · d²/f² of the one upright axis, written out (computed)."""
+    p = np.array(marks)
+    f2, d2 = ((p - p.mean(0)) ** 2).sum(axis=1).mean(), ((np.array(target) - p.mean(0)) ** 2).sum()
+    assert target_error(marks, [target], 0.5)[0] == pytest.approx(0.5 * math.sqrt((1 + d2 / f2 / 2) / len(p)))
+
+
+@given(st.lists(st.tuples(*[st.floats(-200, 200)] * 3), min_size=3, max_size=6), st.tuples(*[st.floats(-200, 200)] * 3))
+def test_in_space_it_is_the_least_squares_fit_to_first_order(marks, target):
+    """The trace of J(x) (sum of J(m)ᵀ J(m))⁻¹ J(x)ᵀ, J(p) = [1 | the turn of p], inverted outright (computed)."""
+    p = np.array(marks) - np.mean(marks, axis=0)
+    assume(np.linalg.svd(p, compute_uv=False)[1] > 5)
+
+    def j(v):
+        return np.hstack([np.eye(3), np.array([[0, v[2], -v[1]], [-v[2], 0, v[0]], [v[1], -v[0], 0]])])
+
+    x = j(np.array(target) - np.mean(marks, axis=0))
+    spread = x @ np.linalg.inv(sum(j(v).T @ j(v) for v in p)) @ x.T / 3
+    assert target_error(marks, [target], 1.0)[0] == pytest.approx(math.sqrt(np.trace(spread)), rel=1e-6)
+
+
+@pytest.mark.parametrize("marks", [[(0, 0, 0), (1, 1, 1), (3, 3, 3)], [(1, 7, 2), (9, 7, 2)]])
+def test_marks_on_one_line_hold_no_turn_in_space(marks):
+    with pytest.raises(ValueError, match="line"):
+        target_error(marks, [(0, 0, 0)], 1.0)
 
 
 @pytest.mark.parametrize(("marks", "degrees"), [(SQUARE, 0.1432), (PAIR, 0.2387)])

@@ -28,6 +28,8 @@ class Page:
     size: tuple
     text: str
     strokes: list
+    images: list
+    """Left, top, right, bottom of every picture, mm."""
 
     def drawn(self, colour):
         """Every path stroked in that colour."""
@@ -50,8 +52,14 @@ def _page(page):
     text_page.close()
     paths = [o for o in page.get_objects(max_depth=6) if o.type == raw.FPDF_PAGEOBJ_PATH]
     strokes = [_stroke(o, height) for o in paths]
+    images = [
+        tuple(v * MM for v in (left, height - top, right, height - bottom))
+        for left, bottom, right, top in (
+            o.get_bounds() for o in page.get_objects(max_depth=6) if o.type == raw.FPDF_PAGEOBJ_IMAGE
+        )
+    ]
     page.close()
-    return Page((width * MM, height * MM), text, strokes)
+    return Page((width * MM, height * MM), text, strokes, images)
 
 
 def _stroke(obj, height):

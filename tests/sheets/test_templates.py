@@ -48,6 +48,12 @@ def test_the_check_line_measures_100_mm_on_every_page(printed):
         assert "This line must measure 100 mm, or 3 15/16 in." in page.text
 
 
+def test_every_figure_says_its_class(printed):
+    text = " ".join(printed[3][0].text.split())
+    for told in ("(measured), natural linen", "per cent (computed)", "cut edge at the top. computed", "Assumed:"):
+        assert told in text
+
+
 def test_a_list_of_crosses_that_runs_on_carries_the_check_line_too():
     layout, division = toy.cushion()
     crosses = tuple(Mark(f"X{k}", (20.0 + k, 30.0)) for k in range(140))

@@ -1,5 +1,6 @@
 """The work sheet: everything a worker needs is on it, at the right hooping."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -7,8 +8,14 @@ import pytest
 
 from festoon.hooping import check_order
 from festoon.piece import BenchThread
+from festoon.piece.bench import Needle
+from festoon.proof import Carrying
+from festoon.proof.cloth import LAYERS
+from festoon.proof.told import marking_told
 from festoon.sheets import work_sheet
 from festoon.supplies import count
+from festoon.supplies.cautions import DENSE, TRIMMING
+from festoon.work import Finding
 from tests.sheets import toy
 from tests.sheets.pdf_pages import pages
 
@@ -18,7 +25,7 @@ def files(division):
 
 
 def made(layout, division, paper="A4", units="mm"):
-    supplies = count(division, layout.piece.bench)
+    supplies = count(division, layout.piece.bench, units)
     return work_sheet(layout, division, supplies, paper=paper, units=units, files=files(division))
 
 
@@ -46,6 +53,15 @@ def test_the_first_page_sums_up(cushion):
     assert "75/11 embroidery" in text
 
 
+def test_which_way_to_mark_stands_beside_the_picture_of_the_marks(cushion):
+    layout, division, sheets = cushion
+    assert "Marking the cloth." not in words(sheets[0])
+    supplies = count(division, layout.piece.bench)
+    told = Carrying("front", 0.7, 1.3, (1, 2), (1, 2), 2)
+    sheet = work_sheet(layout, division, supplies, paper="A4", units="inch", files=files(division), carrying=(told,))
+    assert f"Marking the cloth. {marking_told((told,), 'inch')} computed" in words(pages(sheet)[0])
+
+
 def test_every_figure_says_what_it_rests_on(cushion):
     layout, division, sheets = cushion
     text = words(sheets[-1])
@@ -54,6 +70,41 @@ def test_every_figure_says_what_it_rests_on(cushion):
         assert a.source in text
         assert a.name in text
         assert a.value in text
+
+
+def test_every_figure_on_the_first_pages_says_its_class(cushion):
+    layout, division, sheets = cushion
+    first, second = words(sheets[0]), words(sheets[1])
+    assert "needle thread stitches computed length computed" in first
+    assert "one bobbin computed" in first
+    assert "75/11 embroidery assumed" in first  # the toy's bench says nothing of its needle
+    assert "cut 400 mm by 400 mm (measured), natural linen" in first
+    for word in ("Computed:", "Measured:", "Assumed:"):
+        assert word in first
+    assert "from left edge computed from top edge computed" in second
+    assert "stitches computed" in second
+    assert "with hooping and changes. computed" in second
+    assert "95 times in 100. computed" in second
+    bench = layout.piece.bench.model_copy(update={"needle": Needle(size="75/11")})
+    mine = replace(layout, piece=replace(layout.piece, bench=bench))
+    assert "75/11 embroidery measured" in words(pages(made(mine, division))[0])
+
+
+def test_cautions_stand_at_the_hooping_that_they_concern(cushion):
+    """Dense stitching where it was found, magnets where the hoop has them, scissors where thread is trimmed."""
+    layout, division, sheets = cushion
+    magnetic = replace(division.hoopings[1], hoop=toy.HOOP.model_copy(update={"magnetic": True}))
+    alone = replace(division.hoopings[2], stitching=division.hoopings[2].stitching.part(0, 40))
+    some = replace(division, hoopings=(division.hoopings[0], magnetic, alone))
+    dense = Finding("look again", "sprig-1 on front", "Stiff.", source=LAYERS.source, panel="front", hooping=1)
+    supplies = count(some, layout.piece.bench)
+    data = work_sheet(layout, some, supplies, paper="A4", units="mm", files=files(some), findings=(dense,))
+    text = " ".join(words(p) for p in pages(data))
+    front, *blocks = re.split(r"Hooping \d of 3", text)
+    assert [DENSE.text in b for b in (front, *blocks)] == [True, True, False, False]
+    assert ["Magnetic hoop: fingers away" in b for b in blocks] == [False, True, False]
+    assert [TRIMMING.text in b for b in blocks] == [True, True, False]
+    assert DENSE.text not in " ".join(words(p) for p in sheets)
 
 
 def test_every_hooping_has_its_block_on_one_page(cushion):
@@ -121,6 +172,9 @@ def test_inches_on_letter_and_the_same_twice():
     assert f"{mark.name} {thirty_seconds // 32} " in text
     assert f"({mark.at[0]:.1f} mm)" in text
     assert "cut 15 3/4 in by 15 3/4 in" in text
+    assert "within 0.04 in of its place" in text  # 0.83 mm, rounded up
+    assert "thickness of cloth and stabiliser 0.012 in assumed" in text
+    assert "drawing a cross, rms 0.02 in assumed" in text
 
 
 def test_hoop_and_crosses_are_drawn_to_one_scale(cushion):

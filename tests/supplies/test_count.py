@@ -14,6 +14,7 @@ from festoon.plane.pose import Pose
 from festoon.stitches.stitching import Stitching, from_points, joined
 from festoon.stitches.thread import Thread
 from festoon.supplies import count, thread_use
+from festoon.supplies.cautions import DENSE, cautions_at
 
 RED, BLUE = Thread("#c8102e"), Thread("#00297a")
 HOOP = Hoop(field=(130, 180))
@@ -89,8 +90,33 @@ def test_the_benchs_own_figures_are_told_as_measured() -> None:
     assert supplies.stabiliser.pieces[0].count == 2
 
 
+PLACING = {
+    "drawing a cross, rms": "0.5 mm",
+    "setting the needle over a cross, rms": "0.4 mm",
+    "the hoop's seat in its carrier, rms": "0.2 mm",
+}
+MEETING = {
+    "shift of the whole hooping after lining up, rms": "0.3 mm",
+    "turn of the whole hooping after lining up, rms": "0.15°",
+    "stitching draws the cloth in along its stitches": "1.2 %",
+    "stitching draws the cloth in across its stitches": "0.3 %",
+}
+
+
+def test_the_placing_errors_are_those_of_the_model() -> None:
+    """What each hooping adds of its own counts only where there are several to meet."""
+    own = bench(measured={"drawn_along": 0.012})
+    one, two = count(division(lockstitch(10)), own), count(division(lockstitch(10), lockstitch(10)), own)
+    first = {a.name: a.value for a in one.assumptions}
+    both = {a.name: a for a in two.assumptions}
+    assert first.items() >= PLACING.items()
+    assert not first.keys() & MEETING.keys()
+    assert {n: a.value for n, a in both.items()}.items() >= (PLACING | MEETING).items()
+    assert {n for n, a in both.items() if a.basis == "measured"} == {"stitching draws the cloth in along its stitches"}
+
+
 def test_every_assumption_has_a_source() -> None:
-    supplies = count(division(lockstitch(10)), bench())
+    supplies = count(division(lockstitch(10), lockstitch(10)), bench())
     assert all(a.name and a.value and a.source for a in supplies.assumptions)
     assert len({a.name for a in supplies.assumptions}) == len(supplies.assumptions)
 
@@ -112,9 +138,33 @@ def test_cautions() -> None:
     assert "manuals" in magnetic[-1].text
 
 
+@pytest.mark.parametrize("magnetic", [False, True])
+@pytest.mark.parametrize("dense", [False, True])
+@pytest.mark.parametrize("trims", [False, True])
+def test_cautions_of_one_hooping(magnetic: bool, dense: bool, trims: bool) -> None:
+    """Each where it matters, and each leaves the last word to the manual."""
+    sewn = joined([lockstitch(5), lockstitch(5, BLUE)]) if trims else lockstitch(5)
+    (hooping,) = division(sewn, hoop=Hoop(field=(130, 180), magnetic=magnetic)).hoopings
+    told = cautions_at(hooping, dense=dense)
+    names = (("Magnetic hoop", magnetic), ("Dense stitching", dense), ("Trimming", trims))
+    assert [c.text.split(":")[0] for c in told] == [name for name, matters in names if matters]
+    assert all("manual" in c.text and c.source for c in told)
+    assert all("pacemakers" in c.text for c in told[:magnetic])
+    assert "glasses" in DENSE.text
+
+
 def test_a_wide_hoop_is_told_of() -> None:
     supplies = count(division(lockstitch(10), hoop=Hoop(field=(360, 400))), bench())
     assert "wider than the roll of 305 mm" in supplies.findings[0].reason
+
+
+def test_in_inches_throughout() -> None:
+    supplies = count(division(*[lockstitch(10)] * 2, hoop=Hoop(field=(360, 400))), bench(), "inch")
+    told = [*(a.value for a in supplies.assumptions), *(f"{f.reason} {f.remedy} {f.figure}" for f in supplies.findings)]
+    assert supplies.findings
+    assert not [t for t in told if " mm" in t]
+    assert "wider than the roll of 12 in" in supplies.findings[0].reason
+    assert {a.name: a.value for a in supplies.assumptions}["the hoop's seat in its carrier, rms"] == "0.0079 in"
 
 
 @given(st.lists(st.integers(1, 400), min_size=1, max_size=5), st.floats(0.5, 20))

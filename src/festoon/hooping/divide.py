@@ -19,12 +19,12 @@ from festoon.hooping.order import direct_before, walk
 from festoon.hooping.placing import overhang, place_field
 from festoon.hooping.sequence import assemble
 from festoon.hooping.values import Block, Division, Hooping
-from festoon.hooping.words import headline, listed, order_reason, why
-from festoon.layout import Layout
+from festoon.hooping.words import headline, listed, number_word, order_reason, why, widened
+from festoon.layout import Layout, off_cloth
 from festoon.measure import show_length
-from festoon.piece import Bench, Dividing, Hoop, Panel
+from festoon.piece import Bench, Dividing, Hoop, Panel, Piece
 from festoon.plane.pose import Pose
-from festoon.registration import MARKING, READING, SEATING, fiducial_error
+from festoon.registration.model import placing_model
 
 Progress = Callable[[str], None]
 """Is told, in a few words, what is being done."""
@@ -50,6 +50,8 @@ def divide(layout: Layout, progress: Progress = silent) -> Division:
         reasons.append(divided.reason if len(layout.panels) == 1 else f"{panel.name}: {divided.reason}")
         bound += divided.bound
     warnings.extend(_float_warnings(hoopings, layout))
+    wider = _wider(hoopings, layout)
+    measured = layout.piece.bench.measured
     return Division(
         hoopings=tuple(hoopings),
         lower_bound=bound,
@@ -57,6 +59,7 @@ def divide(layout: Layout, progress: Progress = silent) -> Division:
         headline=headline(len(hoopings), bound, cut=any(b.piece for h in hoopings for b in h.blocks)),
         reasons=tuple(reasons),
         warnings=tuple(warnings),
+        notes=(widened(wider, measured.drawn_along, measured.drawn_across),) if wider else (),
     )
 
 
@@ -74,7 +77,9 @@ def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Pa
     units = layout.piece.file.piece.units
     progress("seeing which parts fit the field")
     others = {h.name: usable(h, wish) for h in layout.piece.bench.hoop if h.name != hoop.name}
-    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, others)
+    measured = layout.piece.bench.measured if wish.compensate else None
+    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, others, measured)
+    _refuse_off_cloth(blocks, layout.piece, panel)
     if not blocks:
         return _Panel((), 0, "There is nothing to sew.")
     found = candidates([b.corners for b in blocks], size, turns)
@@ -90,6 +95,19 @@ def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Pa
     ]
     hoopings = _marked(blocks, groups, beneath, fields, panel, hoop, layout.piece.bench, wish, before)
     return _Panel(hoopings, cover.lower_bound, why(blocks, found.bound, cover, size, turns, units))
+
+
+def _refuse_off_cloth(blocks: Sequence[Block], piece: Piece, panel: Panel) -> None:
+    """HoopingError for stitching that leaves the cloth only because it is widened; as drawn it lies on it."""
+    for block in blocks:
+        off = off_cloth(block.stitching, panel) if block.widened else None
+        if off is not None:
+            line = piece.lines.get(block.element)
+            raise HoopingError(
+                f"sewn wider by what it draws in, it {off.reaches}",
+                where=f'piece.toml, line {line}, "{block.told}"' if line else f'"{block.told}"',
+                remedy=f"{off.back}, make the panel larger, or set compensate = false under [hooping].",
+            )
 
 
 def usable(hoop: Hoop, wish: Dividing) -> tuple[float, float]:
@@ -152,7 +170,7 @@ def _marked(
         for k, (g, s, (pose, _)) in enumerate(zip(groups, sewn, fields, strict=True))
     ]
     marks = choose_marks(framed, box(0.0, 0.0, *panel.size), wish.marks)
-    fle = mark_error(bench)
+    fle = placing_model(bench.measured).cross
     earlier = direct_before(groups, beneath)
     return tuple(
         Hooping(
@@ -174,37 +192,43 @@ def _marked(
     )
 
 
-def mark_error(bench: Bench) -> float:
-    """Rms error of one cross, mm: what the worker measured, else the rules of thumb."""
-    m = bench.measured
-    return fiducial_error(
-        MARKING if m.marking is None else m.marking,
-        READING if m.reading is None else m.reading,
-        SEATING if m.seating is None else m.seating,
-    )
-
-
 def _over(
     blocks: Sequence[Block], groups: Groups, beneath: Sequence[tuple[int, int]], k: int, earlier: Sequence[int]
 ) -> list[tuple[str, str]]:
     """(part here, part beneath it) for what was sewn in the hoopings that must come before."""
     below = {i for e in earlier for i in groups[e]}
-    return [(blocks[j].name, blocks[i].name) for i, j in beneath if i in below and j in groups[k]]
+    return [(blocks[j].told, blocks[i].told) for i, j in beneath if i in below and j in groups[k]]
+
+
+def _wider(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
+    """What was widened, in the order of the layout: elements of which all was, else their parts."""
+    widened_parts = {b.part for h in hoopings for b in h.blocks if b.widened}
+    told: list[str] = []
+    for work in layout.works:
+        parts = [p.name for p in work.parts if p.name in widened_parts]
+        whole = len(parts) > 1 and len(parts) == len(work.parts)
+        told.extend([f"{work.element} (all {number_word(len(parts))})"] if whole else parts)
+    return told
 
 
 def _float_warnings(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
-    """Where the hoop's outline leaves the cloth: what to do about it."""
+    """Where the hoop's outline leaves the cloth, told for all hoopings at once: what to do about it."""
     units = layout.piece.file.piece.units
     sizes = {p.name: p.size for p in layout.panels}
-    told = []
+    over: dict[tuple[str, ...], list[tuple[int, float]]] = {}
     for h in hoopings:
         if h.float_sides:
             beyond = overhang(h.field, h.hoop.outer_size, sizes[h.panel])
-            by = show_length(max(beyond[s] for s in h.float_sides), units)
-            edges = "edge" if len(h.float_sides) == 1 else "edges"
-            told.append(
-                f"Hooping {h.number}: the hoop passes the {listed(h.float_sides)} {edges} of the cloth by up to {by}. "
-                "Hoop the stabiliser alone there, and float the cloth on it: lay it on the marks and baste or pin it "
-                "outside the stitching."
-            )
-    return told
+            over.setdefault(h.float_sides, []).append((h.number, max(beyond[s] for s in h.float_sides)))
+    told = [
+        f"the {listed(sides)} {'edge' if len(sides) == 1 else 'edges'} in "
+        f"{'hooping' if len(by) == 1 else 'hoopings'} {listed([str(n) for n, _ in by])}, by up to "
+        f"{show_length(max(mm for _, mm in by), units)}"
+        for sides, by in over.items()
+    ]
+    if not told:
+        return []
+    return [
+        f"The hoop passes the cloth's edge: {'; '.join(told)}. Hoop the stabiliser alone there, and float the cloth on "
+        "it: lay it on the marks and baste or pin it outside the stitching."
+    ]

@@ -17,17 +17,18 @@ PLAY = 0.05
 """mm by which stitching may pass the field's edge: half a step of the machine files' 0.1 mm grid."""
 
 
-def machine_stitching(hooping: Hooping) -> Stitching:
+def machine_stitching(hooping: Hooping, checked: Sequence[Mark] | None = None) -> Stitching:
     """The hooping's sewing in mm from the middle of the field, y down.
 
-    First the needle goes to each mark and waits, in `check_order`; then all is sewn; at the end the thread is cut and
-    the frame returns to the middle. HoopingError, naming the block, where a mark or record lies outside the field by
-    more than PLAY.
+    First the needle goes to each of the marks `checked` and waits (to all, in `check_order`, where they are left out);
+    then all is sewn; at the end the thread is cut and the frame returns to the middle. HoopingError, naming the block,
+    where a mark or record lies outside the field by more than PLAY.
     """
     to_hoop = hooping.field.inverse()
     sewing = hooping.stitching.placed(to_hoop)
-    marks = to_hoop.apply([m.at for m in check_order(hooping)]).reshape(-1, 2)
-    _check_inside(hooping, sewing.points, marks)
+    checked = check_order(hooping) if checked is None else checked
+    marks = to_hoop.apply([m.at for m in checked]).reshape(-1, 2)
+    _check_inside(hooping, sewing.points, checked, marks)
     check = needle_check(marks)
     return _returned(joined([check, sewing], trim=False))
 
@@ -50,12 +51,12 @@ def _returned(sewing: Stitching) -> Stitching:
     return Stitching(points, acts, np.concatenate([sewing.thread, sewing.thread[-1:].repeat(2)]), sewing.threads)
 
 
-def _check_inside(hooping: Hooping, records: Points, marks: Points) -> None:
+def _check_inside(hooping: Hooping, records: Points, checked: Sequence[Mark], marks: Points) -> None:
     beyond = _beyond(hooping, records)
     if (beyond > PLAY).any():
         worst = int(np.argmax(beyond))
         raise _leaves(hooping, _block_at(hooping, hooping.stitching.points[worst]), float(beyond[worst]))
-    for mark, out in zip(check_order(hooping), _beyond(hooping, marks), strict=True):
+    for mark, out in zip(checked, _beyond(hooping, marks), strict=True):
         if out > PLAY:
             raise _leaves(hooping, f"mark {mark.name}", float(out))
 
@@ -66,8 +67,8 @@ def _beyond(hooping: Hooping, points: Points) -> Points:
 
 
 def _block_at(hooping: Hooping, point: Points) -> str:
-    """The name of the block with the record nearest to a point of the panel."""
-    return min(hooping.blocks, key=lambda b: float(np.hypot(*(b.stitching.points - point).T).min())).name
+    """What people call the block with the record nearest to a point of the panel."""
+    return min(hooping.blocks, key=lambda b: float(np.hypot(*(b.stitching.points - point).T).min())).told
 
 
 def _leaves(hooping: Hooping, name: str, out: float) -> HoopingError:

@@ -7,16 +7,16 @@ hoopings use the same cross where that costs neither of them much, since an erro
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Geometry, Polygon
+from shapely import Geometry, Polygon, union_all
 
 from festoon.errors import HoopingError
-from festoon.hooping.values import ExpectedError, Mark
+from festoon.hooping.values import ExpectedError, Hooping, Mark
 from festoon.plane.pose import Points, Pose
 from festoon.registration.predict import CONFIDENCE, expected_radius, target_error
 
@@ -35,6 +35,8 @@ LATTICES = (10, 5, 1)
 """mm between the places a cross may take, coarsest first: whole numbers are quick to measure (own choice)."""
 APART = 25.0
 """mm between two crosses of one hooping at least, unless there is no other place (own choice)."""
+MOST = 4
+"""Crosses of one hooping at most (own choice)."""
 CROSSES_APART = 10.0
 """mm between any two crosses of the panel at least: nearer ones run into each other (own choice)."""
 COARSE_COSTS = 1.1
@@ -88,7 +90,7 @@ class _Chosen:
         return self.codes[self.at]
 
 
-def choose_marks(hoopings: Sequence[Framed], cloth: Polygon, most: int = 4) -> list[tuple[Mark, ...]]:
+def choose_marks(hoopings: Sequence[Framed], cloth: Polygon, most: int = MOST) -> list[tuple[Mark, ...]]:
     """The marks of every hooping of one panel, in the order given; a shared cross is the same Mark.
 
     Each hooping gets up to `most` (2 to 4) crosses, whole inside its field, FROM_CUT_EDGE inside `cloth` and
@@ -96,8 +98,8 @@ def choose_marks(hoopings: Sequence[Framed], cloth: Polygon, most: int = 4) -> l
     (`registration.target_error`; it grows with FLE² alone, so the places do not depend on it). Names run from 'A' in
     the order of sewing. HoopingError where fewer than two crosses find room.
     """
-    if not 2 <= most <= 4:
-        raise ValueError(f"a hooping takes 2 to 4 marks, not {most}")
+    if not 2 <= most <= MOST:
+        raise ValueError(f"a hooping takes 2 to {MOST} marks, not {most}")
     ground = _Ground.of(hoopings, cloth)
     turns = sorted(range(len(hoopings)), key=lambda k: hoopings[k].order)
     chosen: list[_Chosen] = []
@@ -107,6 +109,33 @@ def choose_marks(hoopings: Sequence[Framed], cloth: Polygon, most: int = 4) -> l
         taken = np.unique(np.concatenate([taken, chosen[-1].crosses]), axis=0)
     marks = dict(zip(turns, _named(_shared(chosen)), strict=True))
     return [marks[k] for k in range(len(hoopings))]
+
+
+def free_places(hoopings: Sequence[Hooping], cloth: Polygon, wanted: Collection[int]) -> dict[int, Points]:
+    """For each of the `wanted` numbers of one panel's hoopings, the places (n, 2) where a cross of it may stand.
+
+    They are chosen as by `choose_marks`, but whatever other crosses there are: of the sets of places that it tries, the
+    first that holds all crosses which the hooping has, else the first that holds any; of many places only the rim.
+    """
+    framed = [
+        Framed(h.field, h.hoop.field, h.stitching.holes, union_all([b.region for b in h.blocks]), h.number)
+        for h in hoopings
+    ]
+    ground = _Ground.of(framed, cloth)
+    return {h.number: _held(f, ground, h.marks) for h, f in zip(hoopings, framed, strict=True) if h.number in wanted}
+
+
+def _held(hooping: Framed, ground: _Ground, marks: Sequence[Mark]) -> Points:
+    crosses = np.array([m.at for m in marks])
+    first = crosses
+    for places in _grounds(hooping, ground, np.zeros((0, 2))):
+        if not len(places):
+            continue
+        if (_squares(crosses, places) == 0).any(axis=1).all():
+            first = places
+            break
+        first = places if first is crosses else first
+    return first[_rim(first)] if len(first) > _MANY else first
 
 
 def expected_error(marks: Sequence[Mark], holes: Points, fle: float) -> ExpectedError:
@@ -169,7 +198,7 @@ def _grounds(hooping: Framed, ground: _Ground, taken: Points) -> Iterator[Points
     for step in LATTICES:
         points = _lattice(hooping, step)
         points = points[shapely.intersects_xy(ground.inner, *points.T)]
-        points = points[~_crowded(points, taken)]
+        points = points[~crowded(points, taken)]
         finer.append((points, ground.first_covered(points)))
         yield points[np.isinf(finer[-1][1])]
     for points, covered in finer:
@@ -177,8 +206,8 @@ def _grounds(hooping: Framed, ground: _Ground, taken: Points) -> Iterator[Points
             yield points[covered >= hooping.order]
 
 
-def _crowded(points: Points, crosses: Points) -> Bools:
-    """(n,) whether a point runs into a cross that it does not coincide with."""
+def crowded(points: Points, crosses: Points) -> Bools:
+    """(n,) whether each of points (n, 2) runs into one of crosses (k, 2) that it does not coincide with."""
     if not len(points):
         return np.zeros(0, dtype=bool)
     low, high = points.min(axis=0) - CROSSES_APART, points.max(axis=0) + CROSSES_APART
@@ -331,7 +360,7 @@ def _share_one(now: list[_Chosen], i: int, j: int, common: Codes) -> tuple[_Chos
     places = now[i].places[np.searchsorted(now[i].codes, common)]
     (cost_i, slot_i), (cost_j, slot_j) = (_costs(now, k, common, places) for k in (i, j))
     already = np.isin(common, now[i].used) & np.isin(common, now[j].used)
-    dear = already | (np.maximum(cost_i, cost_j) > SHARING_COSTS**2) | _crowded(places, rest)
+    dear = already | (np.maximum(cost_i, cost_j) > SHARING_COSTS**2) | crowded(places, rest)
     if dear.all():
         return None
     p = int(np.argmin(np.where(dear, np.inf, np.round(cost_i + cost_j, _ROUNDED))))

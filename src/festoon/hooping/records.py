@@ -6,15 +6,20 @@ centre + R(turn) · (u, v), with turn in degrees, clockwise as seen.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
+from festoon.hooping.compensate import Widening
 from festoon.hooping.machine_file import check_order
-from festoon.hooping.values import Division, ExpectedError, Hooping, Mark, Record
+from festoon.hooping.values import Block, Division, ExpectedError, Hooping, Mark, Record
 from festoon.plane.pose import Pose
 
+RECORD = "hoopings.json"
+"""The file that holds it, beside the machine files."""
 
-def record(division: Division, files: Mapping[int, str]) -> Record:
+
+def record(division: Division, files: Mapping[int, str], lengthened: Sequence[Record] = ()) -> Record:
     """The division as one JSON object; files maps each hooping's number to the name of its machine file.
+    `lengthened` says what is longer than in the piece file.
 
     Lengths in mm on the panel (`in_hoop`: from the middle of the field), rounded to 0.001; turns from 0 up to 360.
     """
@@ -24,6 +29,7 @@ def record(division: Division, files: Mapping[int, str]) -> Record:
         "lower_bound": division.lower_bound,
         "fewest_proven": division.fewest_proven,
         "hoopings": [_hooping(h, files[h.number]) for h in division.hoopings],
+        "lengthened": list(lengthened),
     }
 
 
@@ -43,6 +49,17 @@ def _hooping(hooping: Hooping, file: str) -> Record:
         "marks": [_mark(m, to_hoop) for m in check_order(hooping)],
         "expected_error": _expected(hooping.expected),
         "after": list(hooping.after),
+        "widened": [_widened(b, b.widened) for b in hooping.blocks if b.widened is not None],
+    }
+
+
+def _widened(block: Block, widening: Widening) -> Record:
+    """The stretch to 0.000001, so that it carries every hole of a large field to 0.001 mm."""
+    return {
+        "part": block.part,
+        "piece": block.piece,
+        "about": _rounded(widening.about),
+        "by": [[round(float(v), 6) + 0.0 for v in row] for row in widening.by],
     }
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from shapely import Geometry
 
+from festoon.hooping.compensate import Widening
 from festoon.piece import Hoop
 from festoon.plane.pose import Points, Pose
 from festoon.stitches.stitching import Stitching
@@ -17,7 +18,9 @@ class Block:
     """Stitching that stays together in one hooping: a whole part, or a piece of a part too large for the field.
 
     order is its place in the order in which stitching lies on the cloth (0 lies lowest). corners are the corners of
-    its convex hull, (k, 2) on the panel. piece is 0 for a whole part, else 1, 2, ... within the part.
+    the convex hull of its stitching, (k, 2) on the panel. piece is 0 for a whole part, else 1, 2, ... within the part.
+    widened says how the stitching was stretched beforehand by what it will draw in; None where it is sewn as drawn.
+    region is where it lies in the end: as it was drawn.
     """
 
     name: str
@@ -28,6 +31,12 @@ class Block:
     region: Geometry
     corners: Points
     piece: int = 0
+    widened: Widening | None = None
+
+    @property
+    def told(self) -> str:
+        """Its name to people: 'stem', or 'piece 2 of stem'."""
+        return f"piece {self.piece} of {self.part}" if self.piece else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +88,27 @@ class Hooping:
         """The names of the parts sewn here, each once, in the order of sewing."""
         return tuple(dict.fromkeys(b.part for b in self.blocks))
 
+    @property
+    def sews(self) -> tuple[str, ...]:
+        """The same as people are told it: 'stem', or 'piece 2 of stem', 'pieces 2 and 3 of stem'."""
+        pieces = {part: [str(b.piece) for b in self.blocks if b.part == part and b.piece] for part in self.elements}
+        return tuple(
+            part
+            if not of
+            else f"piece {of[0]} of {part}"
+            if len(of) == 1
+            else f"pieces {', '.join(of[:-1])} and {of[-1]} of {part}"
+            for part, of in pieces.items()
+        )
+
 
 @dataclass(frozen=True, eq=False)
 class Division:
-    """The whole piece divided. `reasons` says per panel how many hoopings, and why fewer will not do."""
+    """The whole piece divided.
+
+    `reasons` says per panel how many hoopings, and why fewer will not do; `warnings` what to look at; `notes` what was
+    done to the stitching on the way.
+    """
 
     hoopings: tuple[Hooping, ...]
     lower_bound: int
@@ -90,6 +116,7 @@ class Division:
     headline: str
     reasons: tuple[str, ...]
     warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def count(self) -> int:

@@ -53,6 +53,17 @@ def headline(count: int, bound: int, cut: bool = False) -> str:
     return f"{many}; at least {number_word(bound)} {verb} needed{end}"
 
 
+def widened(names: Sequence[str], along: float | None, across: float | None) -> str:
+    """'Widened by 1.2 % along and 0.4 % across their stitches, as measured: a and b.'; along, across: the draw-in.
+
+    >>> widened(["leaf"], 0.012, None)
+    'Widened by 1.2 % along its stitches, as measured: leaf.'
+    """
+    shares = [f"{100 / (1 - d) - 100:.2g} % {way}" for d, way in ((along, "along"), (across, "across")) if d]
+    whose = "its" if len(names) == 1 else "their"
+    return f"Widened by {listed(shares)} {whose} stitches, as measured: {listed(names)}."
+
+
 def why(
     blocks: Sequence[Block], sets: Masks, cover: Cover, size: tuple[float, float], turns: Turns, units: Units
 ) -> str:
@@ -94,7 +105,7 @@ def _apart(
     company = np.flatnonzero(answer.x > 0.5).tolist()
     if len(company) < bound:
         return None
-    names = [blocks[i].name for i in company]
+    names = [blocks[i].told for i in company]
     field = " x ".join(show_length(s, units) for s in size)
     if len(company) == 2:
         told = f"{listed(names)} can't share a field"
@@ -105,7 +116,7 @@ def _apart(
         key=lambda ab: _lacking(blocks[ab[0]], blocks[ab[1]], size, turns),
     )
     need = " x ".join(show_length(v, units) for v in _smallest(blocks[i], blocks[j], size, turns))
-    nearest = "together they need" if len(company) == 2 else f"even {blocks[i].name} and {blocks[j].name} need"
+    nearest = "together they need" if len(company) == 2 else f"even {blocks[i].told} and {blocks[j].told} need"
     anyhow = " however the hoop is turned" if turns.free else ""
     return f"{told}; {nearest} {need}{anyhow}, and the field is {field}."
 

@@ -4,7 +4,18 @@
 """
 
 from festoon.piece.bench import Bench, BenchThread, Hoop, Machine
-from festoon.piece.model import Dividing, Panel, Piece, PieceFile
+from festoon.piece.model import MADE, Dividing, Panel, Piece, PieceFile
 from festoon.piece.read import read_piece
 
-__all__ = ["Bench", "BenchThread", "Dividing", "Hoop", "Machine", "Panel", "Piece", "PieceFile", "read_piece"]
+__all__ = [
+    "MADE",
+    "Bench",
+    "BenchThread",
+    "Dividing",
+    "Hoop",
+    "Machine",
+    "Panel",
+    "Piece",
+    "PieceFile",
+    "read_piece",
+]

@@ -6,11 +6,32 @@ from dataclasses import dataclass
 from pathlib import Path as File
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
+from festoon.errors import PieceError
 from festoon.piece.bench import Bench, Hoop
+from festoon.plane import from_svg
 from festoon.techniques import Element
 from festoon.work.fields import Angle, Length, PositiveLength, Table
+
+
+def _line(data: str) -> str:
+    try:
+        from_svg(data)
+    except PieceError as error:
+        raise ValueError(f"{error.what} {error.remedy}".strip()) from error
+    return data
+
+
+SvgLine = Annotated[str, AfterValidator(_line)]
+"""SVG path data in mm that draws one line."""
+
+
+MADE = "made"
+"""The folder inside the piece's own that results go to unless told otherwise."""
+
+MOST_OVERLAP = 20.0
+"""mm that a divided run may be sewn over again; more would be sewn twice for nothing (common practice)."""
 
 
 class Panel(Table):
@@ -21,7 +42,7 @@ class Panel(Table):
     cloth: str = Field("", description="The cloth, in your words: 'natural linen'.")
     grain: Angle = Field(0.0, description="Turn of the straight grain, clockwise from upright.")
     seam: Length = Field(0.0, ge=0, description="Seam allowance inside the cut edge all round; drawn, not sewn over.")
-    lines: dict[str, str] = Field(
+    lines: dict[str, SvgLine] = Field(
         default_factory=dict,
         description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
     )
@@ -36,9 +57,16 @@ class Dividing(Table):
         description="How the hoop may lie to the grain: 'square' (upright), 'quarter' (also turned a quarter), "
         "'free' (any way), or a list of angles.",
     )
-    overlap: Length = Field(2.0, ge=0, le=20, description="How far a divided run is sewn over again at the cut.")
+    overlap: Length = Field(
+        2.0, ge=0, le=MOST_OVERLAP, description="How far a divided run is sewn over again at the cut."
+    )
     marks: int = Field(4, ge=2, le=4, description="The most crosses for one hooping.")
     margin: Length = Field(0.0, ge=0, le=50, description="Keep stitching this far inside the field's edge.")
+    compensate: bool = Field(
+        True,
+        description="true sews satin and fill wider by what they draw the cloth in, where that was measured; false as "
+        "drawn.",
+    )
 
 
 class PieceTable(Table):

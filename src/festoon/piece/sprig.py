@@ -16,15 +16,23 @@ _BLOSSOM = (0.0, -11.0)
 _PETALS = 5
 _HEART = 2.2
 """mm, radius of the blossom's middle."""
+_OPEN = 1.6
+"""mm from the blossom's middle to where petals begin, so that nothing heaps up under it."""
 
 
 def sprig() -> Stitching:
     """About 21 mm wide and 33 mm high, three threads, its own middle near (0, 0)."""
-    stem = bean(through([(0, 16), (-0.8, 8), (0, 0), (0, _BLOSSOM[1])]), thread=LEAF)
+    stem = bean(through([(0, 16), (-0.8, 8), (0, 0), (0, _BLOSSOM[1] + _OPEN)]), thread=LEAF)
     leaves = [_blade(pose, 10.5, 2.3, LEAF) for pose in _LEAVES]
-    petals = [_blade(Pose(*_BLOSSOM, 360 / _PETALS * i), 8.0, 2.6, ROSE) for i in range(_PETALS)]
+    petals = [_blade(_foot(360 / _PETALS * i), 8.0 - _OPEN, 2.6, ROSE) for i in range(_PETALS)]
     heart = _disc(Pose(*_BLOSSOM, 45), _HEART, GOLD)
     return joined(lock(part) for part in (stem, *leaves, *petals, heart))
+
+
+def _foot(turn: float) -> Pose:
+    """Where a petal begins."""
+    x, y = Pose(*_BLOSSOM, turn).apply([0.0, -_OPEN]).tolist()
+    return Pose(x, y, turn)
 
 
 def _blade(pose: Pose, length: float, half: float, thread: Thread) -> Stitching:

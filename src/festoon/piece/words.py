@@ -143,5 +143,6 @@ def _bounds(remarks: tuple[Any, ...], unit: str) -> str:
         return ", not empty"
     if ge is not None and le is not None:
         return f" from {ge:g} to {le:g}{unit}"
-    low = f" above {gt:g}{unit if gt else ''}" if gt is not None else f" of {ge:g} or more" if ge is not None else ""
+    above = f" above {gt:g}{unit if gt else ''}" if gt is not None else ""
+    low = f" of {ge:g}{unit if ge else ''} or more" if ge is not None else above
     return f"{low}{',' if low else ''} at most {le:g}{unit}" if le is not None else low

@@ -4,6 +4,6 @@ One module a question, each giving Findings; `prove` asks them all.
 """
 
 from festoon.proof.prove import prove
-from festoon.proof.values import Meeting, Proof, Thickness, worst_first
+from festoon.proof.values import Carrying, MarkAdvice, Meeting, Proof, Thickness, worst_first
 
-__all__ = ["Meeting", "Proof", "Thickness", "prove", "worst_first"]
+__all__ = ["Carrying", "MarkAdvice", "Meeting", "Proof", "Thickness", "prove", "worst_first"]

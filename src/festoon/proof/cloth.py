@@ -8,25 +8,20 @@ from festoon.proof.limits import Limit
 
 Weight = Literal["light", "medium"]
 
-_CHOSEN = "common practice (chosen, to be tried on cloth)"
+_CHOSEN = "common practice, to be tried on cloth"
 
 NEAR = Limit(2.0, _CHOSEN)
-"""mm, side of the square over which parts that lie over each other are judged: a needle's way and its neighbours."""
-WIDE = Limit(10.0, _CHOSEN)
-"""mm, side of the square over which everything is judged: 1 cm2. Stitches that run together in a point, as at the
-heart of a flower, are far denser over a few mm2 than any limit, and sew well; over 1 cm2 that evens out."""
+"""mm, side of the square over which everything is judged: a needle's way and its neighbours."""
 LAYERS = Limit(3.0, "a trade magazine, Dec 2016, p. 31: no more than three layers")
 """Layers of thread; more are looked at again."""
-LAYERS_STOP = Limit(5.0, _CHOSEN)
+LAYERS_STOP = Limit(6.0, f"twice a trade magazine's three layers, Dec 2016, p. 31: {_CHOSEN}")
 """Layers of thread that will not work."""
-ADDED = Limit(1.5, _CHOSEN)
-"""Layers over the NEAR square that other parts must add to the thickest one before it counts as piled up: more than
-one closed column or fill with its underlay, which comes to 1.2 or 1.3 (computed), as a stem under a flower."""
-ADDED_STOP = Limit(3.0, _CHOSEN)
-"""The same before it counts as hopeless."""
+HIDES = Limit(0.8, _CHOSEN)
+"""Layers that hide what lies beneath: satin 0.5 mm from hole to hole has 0.78 (computed), and thread lies flat."""
 HOLES_ONE_LAYER: dict[Weight, tuple[float, float]] = {"light": (150.0, 250.0), "medium": (250.0, 400.0)}
 """Penetrations per cm2 of one layer of stitching: look again at, will not work at. Common practice (chosen, to be
-tried on cloth); a full fill of 2.5 mm stitches 0.2 mm apart has 200."""
+tried on cloth); a full fill of 2.5 mm stitches 0.2 mm apart has 200 (computed)."""
+HOLES_SOURCE = f"three layers of what a cloth bears of one: {_CHOSEN}"
 
 LIGHT = ("lawn", "batiste", "organdie", "organdy", "organza", "voile", "silk", "chiffon", "muslin", "nainsook", "net")
 """Words that name a light cloth. Common practice."""
@@ -43,7 +38,7 @@ def cloth_weight(cloth: str) -> Weight:
 
 
 def holes_limit(cloth: str) -> tuple[float, float]:
-    """Penetrations per cm2 over 1 cm2 to look again at, and that will not work.
+    """Penetrations per cm2 over the NEAR square to look again at, and that will not work.
 
     The figures for one layer, times the three layers that may lie over each other (computed).
 

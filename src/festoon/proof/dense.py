@@ -1,38 +1,32 @@
-"""Maps of thickness -> findings: where thread piles up, where needle holes cut the cloth, and what helps."""
+"""Maps of thickness -> findings: where thread piles up, and where needle holes cut the cloth."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from shapely import box
 
 from festoon.hooping import Division
 from festoon.hooping.values import Block
-from festoon.hooping.words import Units, listed, number_word
+from festoon.hooping.words import Units, listed
 from festoon.layout import Layout
-from festoon.measure import NEEDLES, needle_nm, needle_text, show_length, tex_from, thread_diameter
 from festoon.piece import Bench, Panel
-from festoon.proof.cloth import LAYERS, LAYERS_STOP, NEAR, WIDE, cloth_weight, holes_limit
-from festoon.proof.heap import Place, Rule, Spread, heap, judge, places, spread, together, window_cells
-from festoon.proof.shift import Shift, smallest_shift
+from festoon.proof.cloth import HOLES_SOURCE, LAYERS, LAYERS_STOP, NEAR, cloth_weight, holes_limit
+from festoon.proof.heap import Place, Spread, judge, places, spread, together, window_cells
+from festoon.proof.hidden import hidden
+from festoon.proof.remedies import Thick, remedies
+from festoon.proof.shift import smallest_shift
 from festoon.proof.thickness import thickness
 from festoon.proof.values import Thickness
-from festoon.proof.words import spot
+from festoon.proof.words import fine, spot
+from festoon.stitches import Stitching, joined
 from festoon.techniques import technique_of
-from festoon.work import Finding, Verdict
+from festoon.work import Finding
 
-MOST = 8
-"""Findings told, the worst first."""
 SHARE = 0.05
 """Share of what lies at a place from which a part is named there. Chosen."""
-LARGER = 2
-"""Sizes larger that the needle is advised. Common practice."""
-FINE = 60.0
-"""wt of the finer thread that is advised: the usual fine one."""
-EYES = "Sew it slowly and shield your eyes: a needle can break there."
-"""Said wherever it is too thick. Common practice."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +35,7 @@ class _Part:
 
     name: str
     blocks: tuple[Block, ...]
+    map: Thickness
     spread: Spread
 
     @property
@@ -50,96 +45,121 @@ class _Part:
 
 
 @dataclass(frozen=True, eq=False)
-class _Found:
-    """What the same parts, bottom first, pile up on a panel: all `count` places as one, told at the worst."""
+class _Panel:
+    """A panel, all that is sewn on it averaged, its parts bottom first, and the side of a cell, mm."""
 
     panel: Panel
-    place: Place
-    count: int
-    at: tuple[float, float]
-    value: float
+    heaped: Spread
     parts: tuple[_Part, ...]
-    shift: Shift | None
+    cell: float
+
+    def spot(self, place: Place) -> tuple[float, float]:
+        """The middle of its worst square, mm on the panel."""
+        half = 0.5 * (window_cells(self.cell) % 2)  # an even square stands at the cell's corner
+        row, column = place.worst
+        x, y = (self.heaped.corner[1] + column + half), (self.heaped.corner[0] + row + half)
+        return round(x * self.cell, 3), round(y * self.cell, 3)
+
+    def value(self, place: Place) -> float:
+        """What its worst square holds, in the rule's own unit."""
+        return float(getattr(self.heaped, place.rule)[place.worst])
+
+    def there(self, place: Place) -> tuple[_Part, ...]:
+        """The parts that make up the place at its worst, bottom first."""
+        least = SHARE * self.value(place)
+        at = self.heaped.corner[0] + place.worst[0], self.heaped.corner[1] + place.worst[1]
+        return tuple(p for p in self.parts if float(getattr(p.spread.cut(at, (1, 1)), place.rule)[0, 0]) >= least)
 
 
 def thickness_findings(
     maps: Sequence[Thickness], layout: Layout, division: Division, bench: Bench
 ) -> tuple[Finding, ...]:
-    """Where the stitching of these maps, one a panel, is too thick or too full of holes; at most MOST, worst first.
+    """Where the stitching of these maps, one a panel, is too thick or too full of holes, the worst place first.
 
-    Averages over squares (a box filter) are judged by the limits of `cloth`: layers of thread and penetrations over
-    1 cm2, and layers over 2 mm where parts lie over each other. Neighbouring cells over a limit are one place, places
-    of the same parts one finding, told at the worst point. ValueError where a map's panel is not in the piece.
+    Averages over NEAR squares (a box filter) are judged by the limits of `cloth`, layers of thread and penetrations,
+    whether one part makes them or several over each other. Squares over a limit that touch are one place, told at the
+    worst; places of the same parts have one remedy, which helps at all of them. ValueError where a map's panel is not
+    in the piece.
     """
-    found = [f for m in maps if m.length.size for f in _on_panel(m, layout, division)]
-    found.sort(key=lambda f: (not f.place.stops, -f.place.excess))
-    return tuple(_told(f, layout, division, bench) for f in found[:MOST])
+    told = [pair for m in maps if m.length.size for pair in _on_panel(m, layout, division, bench)]
+    told.sort(key=lambda pair: (not pair[0].stops, -pair[0].excess))
+    return tuple(finding for _, finding in told)
 
 
-def _on_panel(whole: Thickness, layout: Layout, division: Division) -> list[_Found]:
+def _on_panel(whole: Thickness, layout: Layout, division: Division, bench: Bench) -> list[tuple[Place, Finding]]:
     panel = next((p for p in layout.panels if p.name == whole.panel), None)
     if panel is None:
         raise ValueError(f'no panel "{whole.panel}" in the piece')
-    parts = _parts(whole, division)
-    heaped = heap(whole, [p.spread for p in parts])
-    by_parts: dict[tuple[str, ...], list[Place]] = {}
-    for place in places(judge(heaped, holes_limit(panel.cloth))):
-        by_parts.setdefault(tuple(p.name for p in _there(place, heaped, parts)), []).append(place)
-    several = list(by_parts.values())[:MOST]  # the worst place of each comes first
-    return [_found(group, heaped, parts, panel, whole.cell, layout) for group in several]
+    on = _Panel(panel, spread(whole), _parts(whole, division), whole.cell)
+    alike: dict[tuple[str, ...], list[Place]] = {}
+    for place in places(judge(on.heaped, holes_limit(panel.cloth)), on.cell):
+        names = tuple(p.name for p in on.there(place))
+        alike.setdefault((place.rule, str(place.stops), *names), []).append(place)
+    return [
+        (place, _told(place, remedy, on, layout, division))
+        for group in alike.values()
+        for remedy in [" ".join(remedies(_thick(together(group), on, layout), bench))]
+        for place in group
+    ]
 
 
-def _parts(whole: Thickness, division: Division) -> list[_Part]:
+def _parts(whole: Thickness, division: Division) -> tuple[_Part, ...]:
     blocks: dict[str, list[Block]] = {}
     for hooping in division.hoopings:
         if hooping.panel == whole.panel:
             for block in hooping.blocks:
                 blocks.setdefault(block.part, []).append(block)
-    parts = [
-        _Part(name, tuple(own), spread(thickness([b.stitching for b in own], whole.panel, whole.cell)))
+    maps = {
+        name: thickness([b.stitching for b in own], whole.panel, whole.cell)
         for name, own in blocks.items()
         if any(b.stitching.stitch_count for b in own)
-    ]
-    return sorted(parts, key=lambda p: (p.order, p.name))
+    }
+    parts = [_Part(name, tuple(blocks[name]), own, spread(own)) for name, own in maps.items()]
+    return tuple(sorted(parts, key=lambda p: (p.order, p.name)))
 
 
-def _there(place: Place, heaped: Spread, parts: list[_Part]) -> tuple[_Part, ...]:
-    """The parts that make up the place at its worst, bottom first."""
-    least = SHARE * float(getattr(heaped, place.rule)[place.worst])
-    at = heaped.corner[0] + place.worst[0], heaped.corner[1] + place.worst[1]
-    return tuple(p for p in parts if float(getattr(p.spread.cut(at, (1, 1)), place.rule)[0, 0]) >= least)
-
-
-def _found(group: list[Place], heaped: Spread, parts: list[_Part], panel: Panel, cell: float, layout: Layout) -> _Found:
-    place = together(group)
-    row, column = place.worst
-    half = 0.5 * (window_cells(_window(place.rule), cell) % 2)  # an even square stands at the cell's corner
-    there = _there(place, heaped, parts)
-    shift = None
-    if len(there) > 1 and _moves(there[-1], layout):
-        upper = there[-1]
-        others = [p.spread for p in parts if p is not upper]
-        limit = holes_limit(panel.cloth)
-        shift = smallest_shift(place, heaped, upper.spread, others, limit, cell, _room(upper, panel))
-    return _Found(
-        panel=panel,
-        place=place,
-        count=len(group),
-        at=(round((heaped.corner[1] + column + half) * cell, 3), round((heaped.corner[0] + row + half) * cell, 3)),
-        value=float(getattr(heaped, place.rule)[place.worst]),
-        parts=there,
-        shift=shift,
+def _thick(place: Place, on: _Panel, layout: Layout) -> Thick:
+    """All that is known of the places of the same parts, for what helps there."""
+    there, limits = on.there(place), holes_limit(on.panel.cloth)
+    limit = LAYERS.value if place.rule == "layers" else limits[0]
+    upper = there[-1]
+    moves = len(there) > 1 and _moves(upper, layout)
+    strata = [(p.name, p.map) for p in there] if len(there) > 1 else _threads(upper, on)
+    found = hidden([m for _, m in strata], place, on.heaped.corner, limit)
+    threads = tuple(t for p in there for b in p.blocks for t in b.stitching.threads)
+    return Thick(
+        rule=place.rule,
+        stops=place.stops,
+        value=on.value(place),
+        parts=tuple(p.name for p in there),
+        threads=threads,
+        limit=limit,
+        units=layout.piece.file.piece.units,
+        shift=smallest_shift(place, on.heaped, upper.spread, limits, on.cell, _room(upper, on.panel))
+        if moves
+        else None,
+        hidden=found,
+        below=tuple(strata[k][0] for k in found.which) if found else (),
     )
 
 
-def _window(rule: Rule) -> float:
-    return NEAR.value if rule == "near" else WIDE.value
+def _threads(part: _Part, on: _Panel) -> list[tuple[str, Thickness]]:
+    """What one part sews between two changes of thread, bottom first: 'the dark blue of sprig', and its map."""
+    blocks = sorted(part.blocks, key=lambda b: b.order)
+    whole: Stitching = joined(b.stitching for b in blocks)
+    pieces = [(start, whole.part(start, stop)) for start, stop in whole.thread_blocks()]
+    return [
+        (f"the {whole.threads[int(whole.thread[start])].name} of {part.name}", thickness([p], on.panel.name, on.cell))
+        for start, p in pieces
+        if p.stitch_count
+    ]
 
 
 def _moves(part: _Part, layout: Layout) -> bool:
     """Whether a part stands where the worker put it; what leans on others, as a join does, lies where those are."""
     element = next((e for e in layout.piece.file.element if e.name == part.blocks[0].element), None)
-    return element is not None and not technique_of(element).needs(element)
+    alone = element is not None and element.name == part.name  # one of a ring or a row moves only with the rest
+    return alone and not technique_of(element).needs(element)
 
 
 def _room(part: _Part, panel: Panel) -> tuple[float, float, float, float]:
@@ -149,86 +169,44 @@ def _room(part: _Part, panel: Panel) -> tuple[float, float, float, float]:
     return left, top, panel.size[0] - right, panel.size[1] - bottom
 
 
-def _told(found: _Found, layout: Layout, division: Division, bench: Bench) -> Finding:
-    place, panel = found.place, found.panel
+def _told(place: Place, remedy: str, on: _Panel, layout: Layout, division: Division) -> Finding:
     units: Units = layout.piece.file.piece.units
-    names = tuple(p.name for p in found.parts)
-    verdict: Verdict = "will not work" if place.stops else "look again"
-    side = show_length(_window(place.rule), units)
-    square = f"over a square of {side}"
-    low, high = holes_limit(panel.cloth)
-    if place.rule == "holes":
-        unit, limit = "penetrations per cm²", high if found.value > high else low
-        figure = f"{found.value:.0f} {unit} {square}"
-        reason = f"So many holes cut the threads of a {cloth_weight(panel.cloth)} cloth, and it may tear along them."
-        source = "penetrations by cloth: common practice (chosen, to be tried on cloth)"
-    else:
-        unit, limit = "layers of thread", LAYERS_STOP.value if place.stops else LAYERS.value
-        figure = f"{found.value:.1f} {unit} {square}"
-        reason = "So much thread over each other goes stiff, wears and breaks thread, and draws the cloth in."
-        source = (
-            f"{LAYERS.source}; squares and the limit of {LAYERS_STOP.value:g}: common practice (to be tried on cloth)"
-        )
-    if found.count > 1:
-        reason += f" It is so at {number_word(found.count)} places."
-    return Finding(
-        verdict,
-        f"{listed(names, 3)} on {panel.name}{spot(found.at)}",
-        reason,
-        " ".join(_remedies(found, units, bench)),
-        figure=figure,
-        limit=f"{limit:g}",
-        source=source,
-        panel=panel.name,
-        at=found.at,
+    names = tuple(p.name for p in on.there(place))
+    at, value = on.spot(place), on.value(place)
+    square = f"over a square of {fine(NEAR.value, units)}"
+    finding = Finding(
+        "will not work" if place.stops else "look again",
+        f"{listed(names, 3)} on {on.panel.name}{spot(at, units)}",
+        "So much thread over each other goes stiff, wears and breaks thread, and draws the cloth in.",
+        remedy,
+        figure=f"{value:.1f} layers of thread {square}",
+        limit=f"{(LAYERS_STOP if place.stops else LAYERS).value:g}",
+        source=(LAYERS_STOP if place.stops else LAYERS).source,
+        panel=on.panel.name,
+        at=at,
         elements=names,
-        hooping=_hooping(found, division),
+        hooping=_hooping(at, names, on.panel.name, division),
+    )
+    if place.rule == "layers":
+        return finding
+    return replace(
+        finding,
+        reason=f"So many holes cut the threads of a {cloth_weight(on.panel.cloth)} cloth, and it may tear along them.",
+        figure=f"{value:.0f} penetrations per cm² {square}",
+        limit=f"{holes_limit(on.panel.cloth)[place.stops]:g}",
+        source=HOLES_SOURCE,
     )
 
 
-def _hooping(found: _Found, division: Division) -> int:
+def _hooping(at: tuple[float, float], names: tuple[str, ...], panel: str, division: Division) -> int:
     """The last hooping that sews at the place: there it gets too thick."""
-    (x, y), half = found.at, _window(found.place.rule) / 2
+    (x, y), half = at, NEAR.value / 2
     window = box(x - half, y - half, x + half, y + half)
-    names = {p.name for p in found.parts}
     numbers = [
         h.number
         for h in division.hoopings
-        if h.panel == found.panel.name
+        if h.panel == panel
         for b in h.blocks
         if b.part in names and b.region.intersects(window)
     ]
     return max(numbers, default=0)
-
-
-def _remedies(found: _Found, units: Units, bench: Bench) -> list[str]:
-    if found.shift is not None:
-        told = [f"Move {found.parts[-1].name} by {found.shift.told(units)}: that brings it under the limit."]
-    elif len(found.parts) > 1:
-        told = ["Let fewer parts lie over each other there."]
-    else:
-        told = ["Lay its rows farther apart, or leave out what lies underneath."]
-    if found.place.rule == "holes":
-        told.append("Longer stitches make fewer holes.")
-    else:
-        told.extend(_finer(found))
-    if not found.place.stops:
-        layers = bench.stabiliser.layers + 1
-        told.append(f"Else {_needle(bench)} and put one more layer of stabiliser under it, {layers} in all.")
-    return [*told, EYES]
-
-
-def _finer(found: _Found) -> list[str]:
-    """What a finer thread would make of it, where that brings it under the limit."""
-    now = max(thread_diameter(t.tex) for p in found.parts for b in p.blocks for t in b.stitching.threads)
-    layers = found.value * thread_diameter(tex_from(FINE, "wt")) / now
-    return (
-        [f"Finer thread, {FINE:g} wt, makes {layers:.1f} layers of it."] if layers <= LAYERS.value < found.value else []
-    )
-
-
-def _needle(bench: Bench) -> str:
-    """A larger needle, LARGER sizes up, or one with a jeans point."""
-    sizes = [nm for nm in NEEDLES if nm > 100 * needle_nm(bench.needle.size) + 0.5]
-    larger = f"use a larger needle, {needle_text(sizes[LARGER - 1])}, or a jeans needle" if len(sizes) >= LARGER else ""
-    return larger or "use a jeans needle"

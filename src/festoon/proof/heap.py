@@ -8,71 +8,69 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import find_objects, label, uniform_filter
+from scipy.ndimage import binary_dilation, find_objects, label, uniform_filter
 
-from festoon.proof.cloth import ADDED, ADDED_STOP, LAYERS, LAYERS_STOP, NEAR, WIDE
+from festoon.proof.cloth import LAYERS, LAYERS_STOP, NEAR
 from festoon.proof.values import Thickness
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
-Rule = Literal["near", "wide", "holes"]
-RULES: tuple[Rule, ...] = ("near", "wide", "holes")
+Rule = Literal["layers", "holes"]
+EXACT = 1e-6
+"""Share by which a limit may be passed through reckoning."""
+RULES: tuple[Rule, ...] = ("layers", "holes")
 
 
 @dataclass(frozen=True, eq=False)
 class Spread:
-    """A map averaged over squares round every point: one array, row r and column c at cell `corner` + (r, c).
+    """A map averaged over NEAR squares round every point: one array, row r, column c at cell `corner` + (r, c).
 
-    corner: (row, column) in whole cells from the panel's own corner. near, wide: layers in a square of NEAR and of
-    WIDE mm. holes: penetrations per cm2 in a square of WIDE mm. alone: the thickest that one part makes `near`.
+    corner: (row, column) in whole cells from the panel's own corner. layers: of thread; holes: penetrations per cm2.
     """
 
     corner: tuple[int, int]
-    near: Floats
-    wide: Floats
+    layers: Floats
     holes: Floats
-    alone: Floats
 
     def cut(self, corner: tuple[int, int], shape: tuple[int, int]) -> Spread:
         """The same on another window of cells, zero where nothing is known."""
-        arrays = (self.near, self.wide, self.holes, self.alone)
-        return Spread(corner, *(_cut(a, self.corner, corner, shape) for a in arrays))
+        return Spread(corner, *(cut_out(a, self.corner, corner, shape) for a in (self.layers, self.holes)))
 
     @property
     def shape(self) -> tuple[int, int]:
         """Its rows and columns."""
-        rows, columns = self.near.shape
+        rows, columns = self.layers.shape
         return rows, columns
 
     def with_part(self, part: Spread) -> Spread:
         """This with one more part laid over it; the part reaches no farther than this does."""
         more = part.cut(self.corner, self.shape)
-        return Spread(
-            self.corner,
-            self.near + more.near,
-            self.wide + more.wide,
-            self.holes + more.holes,
-            np.maximum(self.alone, more.near),
-        )
+        return Spread(self.corner, self.layers + more.layers, self.holes + more.holes)
+
+    def without(self, part: Spread) -> Spread:
+        """This with one of its parts taken away."""
+        less = part.cut(self.corner, self.shape)
+        return Spread(self.corner, self.layers - less.layers, self.holes - less.holes)
 
     def moved(self, rows: int, columns: int) -> Spread:
         """The same so many cells farther down and right."""
-        corner = self.corner[0] + rows, self.corner[1] + columns
-        return Spread(corner, self.near, self.wide, self.holes, self.alone)
+        return replace(self, corner=(self.corner[0] + rows, self.corner[1] + columns))
 
 
 @dataclass(frozen=True, eq=False)
 class Judged:
-    """excess: how many times its limit each rule reaches, at every cell, (rules, rows, columns); stop: cells that
-    will not work."""
+    """How many times its limit each rule reaches, at every cell, (rules, rows, columns).
 
-    excess: Floats
-    stop: Bools
+    again: against the limit to look again at; stop: against the limit that will not work.
+    """
+
+    again: Floats
+    stop: Floats
 
     @property
     def over(self) -> Bools:
         """Cells over any limit."""
-        return np.asarray(self.excess.max(axis=0) > 1.0, np.bool_)
+        return np.asarray(self.again.max(axis=0) > 1.0 + EXACT, np.bool_)
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,51 +85,39 @@ class Place:
 
 
 def spread(thickness: Thickness) -> Spread:
-    """The map of one part (or of anything sewn as one) averaged; it reaches half a WIDE square farther all round."""
-    near, wide = (window_cells(mm, thickness.cell) for mm in (NEAR.value, WIDE.value))
-    layers = np.pad(thickness.layers.astype(np.float64), wide)
-    holes = np.pad(thickness.holes.astype(np.float64), wide) / (thickness.cell / 10) ** 2
+    """The map of one part (or of anything sewn as one) averaged; it reaches one NEAR square farther all round."""
+    near = window_cells(thickness.cell)
+    layers = np.pad(thickness.layers.astype(np.float64), near)
+    holes = np.pad(thickness.holes.astype(np.float64), near) / (thickness.cell / 10) ** 2
+    row, column = first_cell(thickness)
+    return Spread((row - near, column - near), boxed(layers, near), boxed(holes, near))
+
+
+def first_cell(thickness: Thickness) -> tuple[int, int]:
+    """(row, column) of the map's first cell, in whole cells from the panel's corner."""
     x, y = thickness.origin
-    close = _boxed(layers, near)
-    return Spread(
-        corner=(round(y / thickness.cell) - wide, round(x / thickness.cell) - wide),
-        near=close,
-        wide=_boxed(layers, wide),
-        holes=_boxed(holes, wide),
-        alone=close,
-    )
-
-
-def heap(whole: Thickness, parts: Sequence[Spread]) -> Spread:
-    """The whole panel averaged, knowing what each of its parts makes alone."""
-    all_of_it = spread(whole)
-    alone = np.zeros_like(all_of_it.near)
-    for part in parts:
-        np.maximum(alone, part.cut(all_of_it.corner, all_of_it.shape).near, out=alone)
-    return Spread(all_of_it.corner, all_of_it.near, all_of_it.wide, all_of_it.holes, alone)
+    return round(y / thickness.cell), round(x / thickness.cell)
 
 
 def judge(heaped: Spread, holes_limit: tuple[float, float]) -> Judged:
-    """Every cell against the limits; holes_limit: penetrations per cm2 to look again at, and that will not work.
-
-    A part by itself is judged over the WIDE square only, however dense it is at one point; over the NEAR square what
-    parts add to each other counts.
-    """
-    added = heaped.near - heaped.alone
-    near = np.where(added > ADDED.value, heaped.near / LAYERS.value, 0.0)
-    excess = np.stack([near, heaped.wide / LAYERS.value, heaped.holes / holes_limit[0]])
-    stop = (added > ADDED_STOP.value) & (heaped.near > LAYERS_STOP.value)
-    return Judged(excess, stop | (heaped.wide > LAYERS_STOP.value) | (heaped.holes > holes_limit[1]))
+    """Every cell against the limits; holes_limit: penetrations per cm2 to look again at, and that will not work."""
+    return Judged(
+        again=np.stack([heaped.layers / LAYERS.value, heaped.holes / holes_limit[0]]),
+        stop=np.stack([heaped.layers / LAYERS_STOP.value, heaped.holes / holes_limit[1]]),
+    )
 
 
-def places(judged: Judged) -> list[Place]:
-    """Cells over a limit, neighbours together (also across corners), the worst place first."""
-    marks, _ = label(judged.over, structure=np.ones((3, 3)))
+def places(judged: Judged, cell: float) -> list[Place]:
+    """Cells over a limit, those whose squares touch each other together, the worst place first."""
+    over = judged.over
+    marks, _ = label(binary_dilation(over, np.ones((window_cells(cell),) * 2, np.bool_)), structure=np.ones((3, 3)))
+    marks[~over] = 0
     found = []
     for k, (down, right) in enumerate(find_objects(marks), start=1):
         inside = marks[down, right] == k
-        stop = judged.stop[down, right] & inside
-        excess = np.where(stop if stop.any() else inside, judged.excess[:, down, right], 0.0)
+        again, stop = (np.where(inside, a[:, down, right], 0.0) for a in (judged.again, judged.stop))
+        stops = bool(stop.max() > 1.0 + EXACT)
+        excess = stop if stops else again
         rule, row, column = (int(i) for i in np.unravel_index(np.argmax(excess), excess.shape))
         found.append(
             Place(
@@ -139,7 +125,7 @@ def places(judged: Judged) -> list[Place]:
                 worst=(down.start + row, right.start + column),
                 rule=RULES[rule],
                 excess=float(excess[rule, row, column]),
-                stops=bool(stop.any()),
+                stops=stops,
             )
         )
     return sorted(found, key=lambda p: (not p.stops, -p.excess))
@@ -150,12 +136,12 @@ def together(several: Sequence[Place]) -> Place:
     return replace(several[0], cells=np.concatenate([p.cells for p in several]))
 
 
-def window_cells(mm: float, cell: float) -> int:
+def window_cells(cell: float, mm: float = NEAR.value) -> int:
     """How many cells wide a square of so many mm is, one at least."""
     return max(1, round(mm / cell))
 
 
-def _boxed(values: Floats, size: int) -> Floats:
+def boxed(values: Floats, size: int) -> Floats:
     """The mean over size x size cells (a box filter), nothing outside.
 
     Of an even size it stands half a cell left of and above the cell's middle: at its corner.
@@ -163,7 +149,8 @@ def _boxed(values: Floats, size: int) -> Floats:
     return np.maximum(uniform_filter(values, size, mode="constant"), 0.0)
 
 
-def _cut(values: Floats, have: tuple[int, int], want: tuple[int, int], shape: tuple[int, ...]) -> Floats:
+def cut_out(values: Floats, have: tuple[int, int], want: tuple[int, int], shape: tuple[int, ...]) -> Floats:
+    """The array whose first cell is `have` on a window that begins at cell `want`, zero where nothing is known."""
     cut = np.zeros(shape)
     down, right = have[0] - want[0], have[1] - want[1]
     top, left = max(down, 0), max(right, 0)

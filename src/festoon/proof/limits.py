@@ -13,17 +13,17 @@ class Limit:
     source: str
 
 
-_STEP = "a trade magazine, Dec 2016, p. 30: machines move in steps of 0.1 mm, and 1 mm is the safe zone"
-_SATIN = "a trade magazine, Feb 2016, p. 61: satin stitches of 1 to 9 mm"
+_STEP = "a trade magazine, Dec 2016, p. 30, on the steps in which machines move and the safe zone of stitches"
+_SATIN = "a trade magazine, Feb 2016, p. 61, on the shortest and longest satin stitches"
 
-TINY = Limit(0.3, f"{_STEP}; 0.3 mm is common practice")
-"""mm; three steps of the machine: a shorter stitch goes back into the hole that it came from."""
+TINY = Limit(0.3, f"{_STEP}; three such steps: common practice")
+"""mm; three steps of 0.1 mm of the machine: a shorter stitch goes back into the hole that it came from."""
 TINY_SHARE = Limit(0.05, "common practice")
 """Share of a part's stitches under TINY that is still let pass: tips of columns have a few."""
 TINY_STOP = Limit(0.25, "common practice")
 """The same from which the thread frays and nests before the part is done."""
 SHORT = Limit(1.0, _STEP)
-"""mm; shorter stitches wear thread and cloth."""
+"""mm, the magazine's safe zone; shorter stitches wear thread and cloth."""
 SHORT_SHARE = Limit(0.25, "common practice")
 """Share of a part's stitches under SHORT that is still let pass."""
 LOCKS = Limit(6, "common practice")
@@ -33,7 +33,7 @@ LONG = Limit(12.0, "common practice")
 SATIN = Limit(7.0, "a home embroiderers' list; usual teaching")
 """mm; the widest satin for the smaller machine and for goods that are worn."""
 SATIN_STOP = Limit(9.0, _SATIN)
-"""mm; a wider satin snags."""
+"""mm; the magazine gives 1 to 9 mm, and a wider satin snags."""
 ACROSS = Limit(10.0, "common practice")
 """mm; a longer way from stitch to stitch without a cut leaves a thread lying across the work."""
 FOOT = Limit(1.0, "common practice")

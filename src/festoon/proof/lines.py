@@ -13,6 +13,9 @@ from festoon.plane.pose import Points
 from festoon.proof.limits import LOCKS, SHORT
 from festoon.stitches import Act, Stitching
 
+BACK = -0.7
+"""Cosine of the turn from one satin stitch to the next, at most: it goes back again (135 degrees or more, ours)."""
+
 EXACT = 1e-6
 """mm by which a length on the limit may be off through reckoning."""
 
@@ -63,6 +66,19 @@ def locking(lines: Lines) -> NDArray[np.bool_]:
     """(m,) true for the short stitches with which a run begins and ends, at most LOCKS at either end."""
     long = lines.lengths >= SHORT.value - EXACT
     return _leading(long, lines.run) | _leading(long[::-1], lines.run[::-1])[::-1]
+
+
+def satin(lines: Lines) -> NDArray[np.bool_]:
+    """(m,) true for satin: three stitches or more that each go back from the last, the small steps between aside."""
+    steps = lines.lengths < SHORT.value - EXACT
+    across = lines.chosen(~steps)
+    way = (across.end - across.start) / across.lengths[:, None]
+    back = ((way[1:] * way[:-1]).sum(axis=1) <= BACK) & (across.run[1:] == across.run[:-1])
+    found = np.zeros(len(steps), np.bool_)
+    if len(way):
+        inner = np.append(back, False) & np.append(False, back)
+        found[~steps] = inner | np.append(inner[1:], False) | np.append(False, inner[:-1])
+    return found
 
 
 def _leading(long: NDArray[np.bool_], run: NDArray[np.int64]) -> NDArray[np.bool_]:

@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtr, ndtri
 
 from festoon.hooping import Block, Division, Hooping
 from festoon.hooping.blocks import touching
+from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import show_length
 from festoon.plane.pose import Points
 from festoon.proof.contact import Contact, contact
 from festoon.proof.values import Meeting, MeetingKind
-from festoon.registration.covariance import own_covariance, relative_covariance, round_covariance
-from festoon.registration.model import PlacingModel
+from festoon.proof.words import fine, spot
+from festoon.registration.covariance import (
+    own_covariance,
+    relative_covariance,
+    round_covariance,
+    target_covariance,
+)
+from festoon.registration.model import PlacingModel, placing_model
+from festoon.techniques.join import Join, needs
 from festoon.work import Finding, Verdict
 
 HIDDEN = 0.3
@@ -35,22 +44,40 @@ GAP_LIKELY = 0.5
 PILE_SELDOM = 0.2
 """Chance of a ridge that is let pass (common practice)."""
 
-SOURCE = (
-    "computed: misfit of two hoopings to first order, from their crosses and the bench's spreads; a gap under "
-    f"{HIDDEN:g} mm is unseen, an overlap {PILED:g} mm wider than drawn is seen (common practice)"
-)
+
+Trued = Mapping[int, Collection[str]]
+"""Numbers of the hoopings whose crosses were read after hooping, and the names of the crosses that were."""
+
+NOTHING_READ: Trued = MappingProxyType({})
+
+_NONE = np.zeros((2, 2))
 
 
-def meetings(division: Division, model: PlacingModel, layout: Layout) -> tuple[Meeting, ...]:
+def _source(m: Meeting, layout: Layout) -> str:
+    units = layout.piece.file.piece.units
+    own = [p.name.removesuffix(", rms") for p in placing_model(layout.piece.bench.measured).parts if p.measured]
+    measured = f"; measured by you: {listed(own)}" if own else ""
+    read = " and readings after hooping" if m.learned else ""
+    return (
+        f"computed: misfit of two hoopings to first order, from their crosses and the bench's spreads{read}{measured}; "
+        f"common practice: a gap under {fine(HIDDEN, units)} is unseen, an overlap {fine(PILED, units)} wider than "
+        "drawn is seen"
+    )
+
+
+def meetings(
+    division: Division, model: PlacingModel, layout: Layout, trued: Trued = NOTHING_READ
+) -> tuple[Meeting, ...]:
     """Every place where stitching of two hoopings touches or overlaps, panel by panel in the order of sewing.
 
     Blocks count as `hooping.blocks.touching` has it. Two parts drawn with more than HIDDEN of cloth between them are
-    meant to show it, so they do not meet, unless one is a column that ends there or both are cut from one part.
+    meant to show it, so they do not meet, unless one is a column that ends there or both are cut from one part. For
+    `trued` see `misfit`.
     """
-    return tuple(m for panel in layout.panels for m in _on_panel(division, model, panel.name))
+    return tuple(m for panel in layout.panels for m in _on_panel(division, model, panel.name, trued))
 
 
-def _on_panel(division: Division, model: PlacingModel, panel: str) -> Iterator[Meeting]:
+def _on_panel(division: Division, model: PlacingModel, panel: str, trued: Trued) -> Iterator[Meeting]:
     sewn = [(h, b) for h in division.hoopings if h.panel == panel for b in h.blocks]
     if not sewn:
         return
@@ -61,13 +88,20 @@ def _on_panel(division: Division, model: PlacingModel, panel: str) -> Iterator[M
         met = contact(a.region, b.region)
         kind: MeetingKind = "cut" if a.part == b.part else "end" if met.is_end else "side"
         if kind != "side" or met.lap >= -HIDDEN:
-            yield _meeting(first, a, second, b, met, kind, model)
+            yield _meeting(first, a, second, b, met, kind, model, trued)
 
 
 def _meeting(
-    first: Hooping, a: Block, second: Hooping, b: Block, met: Contact, kind: MeetingKind, model: PlacingModel
+    first: Hooping,
+    a: Block,
+    second: Hooping,
+    b: Block,
+    met: Contact,
+    kind: MeetingKind,
+    model: PlacingModel,
+    trued: Trued,
 ) -> Meeting:
-    covariance = misfit(first, a, second, b, met.at, model)
+    covariance = misfit(first, a, second, b, met.at, model, trued)
     along = np.array([-met.across[1], met.across[0]])
     sd = _spread(covariance, met.across)
     return Meeting(
@@ -85,25 +119,55 @@ def _meeting(
         pile_chance=pile_chance(sd),
         lap_wanted=lap_wanted(sd),
         kind=kind,
+        learned=bool(model.learned) or first.number in trued or second.number in trued,
     )
 
 
 def misfit(
-    first: Hooping, a: Block, second: Hooping, b: Block, at: NDArray[np.float64], model: PlacingModel
+    first: Hooping,
+    a: Block,
+    second: Hooping,
+    b: Block,
+    at: NDArray[np.float64],
+    model: PlacingModel,
+    trued: Trued = NOTHING_READ,
 ) -> NDArray[np.float64]:
     """(2, 2) mm2 of how far block b of the second hooping misses block a of the first at the point `at` (2,).
 
-    Drawing a cross that both hoopings use moves both; all else happens anew in each.
+    Drawing a cross that both hoopings use moves both; all else happens anew in each. A hooping that was trued lies by
+    the crosses that were read, and errs by what `PlacingModel.trued` leaves.
     """
-    lining_up = round_covariance(math.hypot(model.reading, model.seating))
-    crosses, others = ([m.at for m in h.marks] for h in (first, second))
-    between = relative_covariance(crosses, others, at, round_covariance(model.marking), lining_up)
-    own = (
-        own_covariance(model, h.field.shift, at, stitch_direction(block), at - block.stitching.holes.mean(axis=0))
-        for h, block in ((first, a), (second, b))
-    )
-    total: NDArray[np.float64] = sum(own, start=between)[0]
+    total = apart(first, second, at, model, trued)
+    drawn = replace(model, shift=0.0, turn=0.0)
+    for h, block in ((first, a), (second, b)):
+        reach = at - block.stitching.holes.mean(axis=0)
+        total = total + own_covariance(drawn, h.field.shift, at, stitch_direction(block), reach)[0]
     return total
+
+
+def apart(
+    first: Hooping, second: Hooping, at: ArrayLike, model: PlacingModel, trued: Trued = NOTHING_READ
+) -> NDArray[np.float64]:
+    """(2, 2) mm2 of `misfit` without the draw-in: by crosses, shifts and turns alone, whatever the blocks."""
+    crosses, others = (places(h, trued) for h in (first, second))
+    total = relative_covariance(crosses, others, at, round_covariance(model.marking), _NONE)[0]
+    misses: NDArray[np.float64] = total + sum(lined_up(h, at, model, trued) for h in (first, second))
+    return misses
+
+
+def lined_up(hooping: Hooping, at: ArrayLike, model: PlacingModel, trued: Trued = NOTHING_READ) -> NDArray[np.float64]:
+    """(2, 2) mm2 of what lining a hooping up on drawn crosses adds at a point: reading, seat, shift and turn."""
+    left = model.trued if hooping.number in trued else model
+    read = round_covariance(math.hypot(left.reading, left.seating))
+    moved = own_covariance(left, hooping.field.shift, at, (1.0, 0.0), (0.0, 0.0))
+    added: NDArray[np.float64] = (target_covariance(places(hooping, trued), at, read) + moved)[0]
+    return added
+
+
+def places(hooping: Hooping, trued: Trued = NOTHING_READ) -> list[tuple[float, float]]:
+    """The crosses that place a hooping."""
+    read = trued.get(hooping.number)
+    return [m.at for m in hooping.marks if read is None or m.name in read]
 
 
 def stitch_direction(block: Block) -> Points:
@@ -134,21 +198,31 @@ def lap_wanted(across_sd: float) -> float:
 
 
 def meeting_findings(found: Sequence[Meeting], layout: Layout) -> tuple[Finding, ...]:
-    """A finding for every meeting that is likely to gap or to pile up; none where the overlap covers the misfit."""
-    return tuple(f for m in found for f in (_gap(m, layout), _pile(m, layout)) if f is not None)
+    """A finding for every meeting that is likely to gap or to pile up; none where the overlap covers the misfit.
+
+    Gaps stand first, each kind from the worst, so that what helps the first is enough for the others.
+    """
+    gaps = sorted(found, key=lambda m: -lacking(m))
+    piles = sorted(found, key=lambda m: -m.pile_chance)
+    told = (*(gap_finding(m, layout) for m in gaps), *(_pile(m, layout) for m in piles))
+    return tuple(f for f in told if f is not None)
 
 
-def _gap(m: Meeting, layout: Layout) -> Finding | None:
+def lacking(m: Meeting) -> float:
+    """By how much it overlaps less than is wanted, mm; below 0 where it overlaps more."""
+    return m.lap_wanted - m.lap
+
+
+def gap_finding(m: Meeting, layout: Layout) -> Finding | None:
+    """The finding for a meeting that is likely to gap; None where it is not."""
     if m.gap_chance <= GAP_SELDOM:
         return None
     units = layout.piece.file.piece.units
-    lap = show_length(abs(m.lap), units)
+    lap = fine(abs(m.lap), units)
     drawn = f"They overlap by {lap}" if m.lap >= 0 else f"They are drawn {lap} apart"
-    reason = (
-        f"{drawn} and may miss each other by {show_length(2 * m.across_sd, units)}, so cloth may show between them."
-    )
+    reason = f"{drawn} and may miss each other by {fine(2 * m.across_sd, units)}, so cloth may show between them."
     verdict: Verdict = "will not work" if m.gap_chance > GAP_LIKELY else "look again"
-    return _finding(m, verdict, reason, _closer(m, layout), m.gap_chance, GAP_SELDOM)
+    return _finding(m, verdict, reason, _closer(m, layout), m.gap_chance, GAP_SELDOM, layout)
 
 
 def _pile(m: Meeting, layout: Layout) -> Finding | None:
@@ -156,24 +230,26 @@ def _pile(m: Meeting, layout: Layout) -> Finding | None:
         return None
     units = layout.piece.file.piece.units
     reason = (
-        f"They may miss each other by {show_length(2 * m.across_sd, units)}, so the overlap may grow into a ridge "
-        f"more than {show_length(PILED, units)} wider than drawn."
+        f"They may miss each other by {fine(2 * m.across_sd, units)}, so the overlap may grow into a ridge "
+        f"more than {fine(PILED, units)} wider than drawn."
     )
     remedy = "Use more crosses for a hooping (marks, under [hooping]), or a larger hoop that sews both at once."
-    return _finding(m, "look again", reason, remedy, m.pile_chance, PILE_SELDOM)
+    return _finding(m, "look again", reason, remedy, m.pile_chance, PILE_SELDOM, layout)
 
 
-def _finding(m: Meeting, verdict: Verdict, reason: str, remedy: str, chance: float, limit: float) -> Finding:
+def _finding(
+    m: Meeting, verdict: Verdict, reason: str, remedy: str, chance: float, limit: float, layout: Layout
+) -> Finding:
     a, b = m.parts
     what = f"where {a} is divided" if m.kind == "cut" else f"where {a} meets {b}"
     return Finding(
         verdict=verdict,
-        where=f"{what}, hoopings {m.first} and {m.second}",
+        where=f"{what} on {m.panel}, hoopings {m.first} and {m.second}{spot(m.at, layout.piece.file.piece.units)}",
         reason=reason,
         remedy=remedy,
-        figure=f"chance {100 * chance:.0f} %",
+        figure=f"a chance of {100 * chance:.0f} %",
         limit=f"{100 * limit:g} %",
-        source=SOURCE,
+        source=_source(m, layout),
         panel=m.panel,
         at=m.at,
         elements=tuple(dict.fromkeys(m.parts)),
@@ -184,26 +260,35 @@ def _finding(m: Meeting, verdict: Verdict, reason: str, remedy: str, chance: flo
 def _closer(m: Meeting, layout: Layout) -> str:
     """What closes the gap: a longer tuck, a longer overlap at cuts, or the two moved closer."""
     units = layout.piece.file.piece.units
-    more = m.lap_wanted - m.lap
-    tuck = _tuck(m, layout)
-    if tuck is not None:
-        return f"Lengthen tuck to {show_length(_up(tuck + more), units)}."
+    more = lacking(m)
+    join = tucked(m, layout)
+    if join is not None:
+        return f"Lengthen tuck to {fine(_up(join.tuck + more), units)}."
     if m.kind == "cut":
-        return f"Set overlap = {_up(layout.piece.file.hooping.overlap + more):g} under [hooping]."
+        overlap = _up(layout.piece.file.hooping.overlap + more)
+        told = f"{overlap:g}" if units == "mm" else f'"{fine(overlap, units)}"'
+        return f"Set overlap = {told} under [hooping]."
     if m.kind == "end":
-        return f"Let the end run on {show_length(_up(more), units)} farther."
-    return f"Move them {show_length(_up(more), units)} closer together."
+        return f"Let the end run on {fine(_up(more), units)} farther."
+    return f"Move them {fine(_up(more), units)} closer together."
 
 
-def _tuck(m: Meeting, layout: Layout) -> float | None:
-    """The tuck of the join that ends here; None where no join does, or its path alone says where it ends."""
+def tucked(m: Meeting, layout: Layout) -> Join | None:
+    """The join that ends here and is tucked; None where no join does, or its path alone says where it ends.
+
+    Where two joins meet, it is the one that links the other.
+    """
     if m.kind != "end":
         return None
     homes = {p.name: w.element for w in layout.works if w.panel == m.panel for p in w.parts}
     elements = {e.name: e for e in layout.piece.file.element}
-    both = (elements[homes[part]] for part in m.parts)
-    tucks = (getattr(e, "tuck", None) for e in both if getattr(e, "path", None) is None)
-    return next((t for t in tucks if t is not None), None)
+    joins = [
+        (part, join)
+        for part, join in zip(reversed(m.parts), (elements[homes[part]] for part in m.parts), strict=True)
+        if isinstance(join, Join) and join.path is None
+    ]
+    linking = (join for part, join in joins if {part, homes[part]} & set(needs(join)))
+    return next(linking, joins[0][1] if joins else None)
 
 
 def _up(mm: float) -> float:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from festoon.hooping import Division, Hooping
-from festoon.hooping.words import listed
-from festoon.measure import largest_thread, show_length, thread_diameter
+from festoon.hooping.words import Units
+from festoon.measure import largest_thread, thread_diameter
 from festoon.piece import Bench
 from festoon.piece.bench import Machine, Needle
 from festoon.proof.limits import (
@@ -25,66 +24,52 @@ from festoon.proof.limits import (
     TINY_SHARE,
     TINY_STOP,
 )
-from festoon.proof.lines import EXACT, Lines, jumps, locking, stitches
-from festoon.proof.words import spot
+from festoon.proof.lines import EXACT, Lines, jumps, locking, satin, stitches
+from festoon.proof.words import fine, spot
 from festoon.stitches.commands import programme
 from festoon.stitches.encoding import MOST_CHANGES
 from festoon.work import Finding, Verdict
 
-NAMED = 3
-"""Parts named in the place of a finding; the rest are counted."""
 
-BACK = -0.7
-"""Cosine of the turn from one satin stitch to the next, at most: it goes back again (135 degrees or more, ours)."""
-
-
-def sewable_findings(division: Division, bench: Bench) -> tuple[Finding, ...]:
+def sewable_findings(division: Division, bench: Bench, units: Units = "mm") -> tuple[Finding, ...]:
     """What keeps the bench's machine from sewing the hoopings well.
 
-    Stitch lengths are judged part by part, and told once for all parts of an element that have the same fault, at
-    the worst of them; counts and the field's edge are judged hooping by hooping. Limits stand in `limits`.
+    Stitch lengths are judged part by part, one finding a part and fault, at its worst stitch, and the worst part first;
+    counts and the field's edge are judged hooping by hooping. Limits stand in `limits`; lengths are told in `units`.
     """
-    laid = stitches(division)
-    judged = [*_each(laid, _short), *_each(laid, _wide), *_each(laid, _long), *_each(jumps(division), _across)]
+    laid, left = stitches(division), jumps(division)
     return (
-        *_gathered(judged),
+        *_each(laid, _short, units),
+        *_each(laid, _wide, units),
+        *_each(laid, _long, units),
+        *_each(left, _across, units),
         *(f for h in division.hoopings for f in _counts(h, bench.machine)),
-        *(f for h in division.hoopings for f in _edge(h)),
-        *_too_thick(division, bench.needle),
+        *_worst_first(j for h in division.hoopings for j in _edge(h, units)),
+        *_too_thick(division, bench.needle, units),
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """A finding on one part, and how bad it is among its like."""
+    """A finding, and how bad it is among its like."""
 
     finding: Finding
-    element: str
     severity: float
 
 
-def _each(parts: list[Lines], judge: Callable[[Lines], _Judged | None]) -> Iterator[_Judged]:
-    yield from filter(None, (judge(part) for part in parts if len(part.run)))
+def _each(parts: list[Lines], judge: Callable[[Lines, Units], _Judged | None], units: Units) -> tuple[Finding, ...]:
+    return _worst_first(filter(None, (judge(part, units) for part in parts if len(part.run))))
 
 
-def _gathered(judged: list[_Judged]) -> Iterator[Finding]:
-    """One finding for all parts of an element with the same fault: the worst one's, naming them all."""
-    alike: dict[tuple[str, ...], list[_Judged]] = {}
-    for one in judged:
-        f = one.finding
-        alike.setdefault((f.panel, one.element, f.verdict, f.reason), []).append(one)
-    for group in alike.values():
-        worst = max(group, key=lambda one: one.severity).finding
-        parts = tuple(dict.fromkeys(name for one in group for name in one.finding.elements))
-        worst_of = f", worst {worst.elements[0]}" if len(parts) > 1 else ""
-        where = f"{listed(parts, NAMED)} on {worst.panel}{worst_of}{spot(worst.at)}"
-        yield replace(worst, where=where, elements=parts)
+def _worst_first(judged: Iterable[_Judged]) -> tuple[Finding, ...]:
+    return tuple(j.finding for j in sorted(judged, key=lambda j: -j.severity))
 
 
 def _judged(
     lines: Lines,
     worst: int,
     severity: float,
+    units: Units,
     verdict: Verdict,
     reason: str,
     remedy: str,
@@ -93,145 +78,101 @@ def _judged(
     source: str,
 ) -> _Judged:
     """A finding on a part, at its line `worst`."""
+    at = lines.at(worst)
     finding = Finding(
         verdict,
-        lines.part,
+        f"{lines.part} on {lines.panel}{spot(at, units)}",
         reason,
         remedy,
         figure=figure,
         limit=limit,
         source=source,
         panel=lines.panel,
-        at=lines.at(worst),
+        at=at,
         elements=(lines.part,),
         hooping=int(lines.hooping[worst]),
     )
-    return _Judged(finding, lines.element, severity)
+    return _Judged(finding, severity)
 
 
-def _short(lines: Lines) -> _Judged | None:
+def _short(lines: Lines, units: Units) -> _Judged | None:
     """Too large a share of stitches under TINY or else SHORT, locks aside."""
     sewn = lines.chosen(~locking(lines))
     if not len(sewn.run):
         return None
-    tiny, short = (sewn.lengths < limit.value - EXACT for limit in (TINY, SHORT))
+    tiny, short = (float((sewn.lengths < limit.value - EXACT).mean()) for limit in (TINY, SHORT))
     worst = int(sewn.lengths.argmin())
     remedy = "Have it drawn for this size instead of scaling it down, or take out its shortest stitches."
-    if tiny.mean() > TINY_SHARE.value:
-        stop = bool(tiny.mean() > TINY_STOP.value)
+    if tiny > TINY_SHARE.value:
+        stop = tiny > TINY_STOP.value
         reason = (
-            f"Too many of its stitches are shorter than {show_length(TINY.value)}: the needle goes back into the same "
+            f"Too many of its stitches are shorter than {fine(TINY.value, units)}: the needle goes back into the same "
             "hole, and the thread frays or nests."
         )
-        most = TINY_STOP if stop else TINY_SHARE
         verdict: Verdict = "will not work" if stop else "look again"
-        return _judged(
-            sewn,
-            worst,
-            float(tiny.mean()),
-            verdict,
-            reason,
-            remedy,
-            _percent(tiny.mean()),
-            _percent(most.value),
-            TINY.source,
-        )
-    if short.mean() > SHORT_SHARE.value:
+        share, limit = _share(tiny), _percent((TINY_STOP if stop else TINY_SHARE).value)
+        return _judged(sewn, worst, tiny, units, verdict, reason, remedy, share, limit, TINY.source)
+    if short > SHORT_SHARE.value:
         reason = (
-            f"Many of its stitches are shorter than {show_length(SHORT.value)}, where neighbouring holes share the "
+            f"Many of its stitches are shorter than {fine(SHORT.value, units)}, where neighbouring holes share the "
             "same threads of the cloth: cloth and thread wear."
         )
-        return _judged(
-            sewn,
-            worst,
-            float(short.mean()),
-            "look again",
-            reason,
-            remedy,
-            _percent(short.mean()),
-            _percent(SHORT_SHARE.value),
-            f"{SHORT.source}; the share is {SHORT_SHARE.source}",
-        )
+        source = f"{SHORT.source}; the share is {SHORT_SHARE.source}"
+        share, limit = _share(short), _percent(SHORT_SHARE.value)
+        return _judged(sewn, worst, short, units, "look again", reason, remedy, share, limit, source)
     return None
 
 
-def satin(lines: Lines) -> NDArray[np.bool_]:
-    """(m,) true for satin: three stitches or more that each go back from the last, the small steps between aside."""
-    steps = lines.lengths < SHORT.value - EXACT
-    across = lines.chosen(~steps)
-    way = (across.end - across.start) / across.lengths[:, None]
-    back = ((way[1:] * way[:-1]).sum(axis=1) <= BACK) & (across.run[1:] == across.run[:-1])
-    found = np.zeros(len(steps), np.bool_)
-    if len(way):
-        inner = np.append(back, False) & np.append(False, back)
-        found[~steps] = inner | np.append(inner[1:], False) | np.append(False, inner[:-1])
-    return found
-
-
-def _wide(lines: Lines) -> _Judged | None:
+def _wide(lines: Lines, units: Units) -> _Judged | None:
     """Satin wider than snags allow."""
     width = np.where(satin(lines), lines.lengths, 0.0)
     worst = int(width.argmax())
-    if width[worst] <= SATIN.value + EXACT:
+    widest = float(width[worst])
+    if widest <= SATIN.value + EXACT:
         return None
-    stop = width[worst] > SATIN_STOP.value + EXACT
+    stop = widest > SATIN_STOP.value + EXACT
     limit = SATIN_STOP if stop else SATIN
     reason = (
         "Its satin is so wide that its loose threads snag."
         if stop
         else "Its satin is wide for a small machine, and for goods that are worn: its loose threads may snag."
     )
-    return _judged(
-        lines,
-        worst,
-        float(width[worst]),
-        "will not work" if stop else "look again",
-        reason,
-        "Make it narrower, split its stitches, or have it laid as a fill.",
-        show_length(float(width[worst])),
-        show_length(limit.value),
-        limit.source,
-    )
+    verdict: Verdict = "will not work" if stop else "look again"
+    remedy = "Make it narrower, split its stitches, or have it laid as a fill."
+    figure, most = fine(widest, units), fine(limit.value, units)
+    return _judged(lines, worst, widest, units, verdict, reason, remedy, figure, most, limit.source)
 
 
-def _long(lines: Lines) -> _Judged | None:
+def _long(lines: Lines, units: Units) -> _Judged | None:
     """Stitches longer than LONG that are no satin."""
     length = np.where(satin(lines), 0.0, lines.lengths)
     worst = int(length.argmax())
     many = int((length > LONG.value + EXACT).sum())
     if not many:
         return None
-    return _judged(
-        lines,
-        worst,
-        float(length[worst]),
-        "look again",
-        "It has stitches longer than a machine lays in one: the file cuts them into moves, and the thread lies loose.",
-        "Split the long stitches, or have the thread cut there.",
-        f"{_counted(many, 'stitch', 'stitches')}, the longest {show_length(float(length[worst]))}",
-        show_length(LONG.value),
-        LONG.source,
+    longest = float(length[worst])
+    reason = (
+        "It has stitches longer than a machine lays in one: the file cuts them into moves, and the thread lies loose."
     )
+    remedy = "Split the long stitches, or have the thread cut there."
+    figure = f"{_counted(many, 'stitch', 'stitches')}, the longest {fine(longest, units)}"
+    most = fine(LONG.value, units)
+    return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, LONG.source)
 
 
-def _across(lines: Lines) -> _Judged | None:
+def _across(lines: Lines, units: Units) -> _Judged | None:
     """Thread that lies across the work between stitches, long enough to be cut."""
     length = lines.lengths
     worst = int(length.argmax())
     many = int((length > ACROSS.value + EXACT).sum())
     if not many:
         return None
-    return _judged(
-        lines,
-        worst,
-        float(length[worst]),
-        "look again",
-        "Thread is carried from one place to another without a cut, and lies across the work.",
-        "Trim these threads by hand while you sew, or put a cut there in the motif's file.",
-        f"{_counted(many, 'place', 'places')}, the longest {show_length(float(length[worst]))}",
-        show_length(ACROSS.value),
-        ACROSS.source,
-    )
+    longest = float(length[worst])
+    reason = "Thread is carried from one place to another without a cut, and lies across the work."
+    remedy = "Trim these threads by hand while you sew, or put a cut there in the motif's file."
+    figure = f"{_counted(many, 'place', 'places')}, the longest {fine(longest, units)}"
+    most = fine(ACROSS.value, units)
+    return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, ACROSS.source)
 
 
 def _counts(hooping: Hooping, machine: Machine) -> Iterator[Finding]:
@@ -283,7 +224,7 @@ def _on(hooping: Hooping, reason: str, remedy: str, figure: str, limit: str, sou
     )
 
 
-def _edge(hooping: Hooping) -> Iterator[Finding]:
+def _edge(hooping: Hooping, units: Units) -> Iterator[_Judged]:
     """Stitching so near the field's edge that the presser foot may touch the hoop."""
     holes = hooping.stitching.holes
     if not len(holes):
@@ -291,24 +232,26 @@ def _edge(hooping: Hooping) -> Iterator[Finding]:
     own = hooping.field.inverse().apply(holes)
     room = (np.array(hooping.hoop.field) / 2 - np.abs(own)).min(axis=1)
     worst = int(room.argmin())
+    least = max(0.0, float(room[worst]))
     if room[worst] >= FOOT.value - EXACT:
         return
     x, y = holes[worst].round(3).tolist()
-    yield Finding(
+    finding = Finding(
         "look again",
-        f"hooping {hooping.number} on {hooping.panel}{spot((x, y))}",
+        f"hooping {hooping.number} on {hooping.panel}{spot((x, y), units)}",
         "It sews so near the edge of the field that the presser foot may touch the hoop.",
         "Turn the wheel by hand past that place once, or give a margin under [hooping].",
-        figure=show_length(max(0.0, float(room[worst]))),
-        limit=show_length(FOOT.value),
+        figure=fine(least, units),
+        limit=fine(FOOT.value, units),
         source=FOOT.source,
         panel=hooping.panel,
         at=(x, y),
         hooping=hooping.number,
     )
+    yield _Judged(finding, -least)
 
 
-def _too_thick(division: Division, needle: Needle) -> Iterator[Finding]:
+def _too_thick(division: Division, needle: Needle, units: Units) -> Iterator[Finding]:
     """Threads too thick for the eye of the bench's needle; a topstitch needle's eye is wider than the rule knows."""
     if "topstitch" in needle.point.casefold():
         return
@@ -320,10 +263,14 @@ def _too_thick(division: Division, needle: Needle) -> Iterator[Finding]:
                 f"thread {thread.name}",
                 f"It is thicker than runs freely through the eye of a {needle.size} needle.",
                 "Take a larger needle, or a topstitch needle with its larger eye.",
-                figure=show_length(thread_diameter(thread.tex), places=2),
-                limit=show_length(widest, places=2),
+                figure=fine(thread_diameter(thread.tex), units, places=2),
+                limit=fine(widest, units, places=2),
                 source="a needle maker: eye 1.4 × the thread; eye 0.40 × the blade, common practice",
             )
+
+
+def _share(share: float) -> str:
+    return f"{_percent(share)} of its stitches"
 
 
 def _percent(share: float) -> str:

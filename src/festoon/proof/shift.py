@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from festoon.measure import show_length
+from festoon.hooping.words import Units
 from festoon.proof.heap import Place, Spread, judge
+from festoon.proof.words import fine
 
 FARTHEST = 10
 """mm, the farthest move that is tried, along either axis."""
@@ -25,14 +24,14 @@ class Shift:
     right: int
     down: int
 
-    def told(self, units: Literal["mm", "inch"] = "mm") -> str:
+    def told(self, units: Units = "mm") -> str:
         """'4 mm to the right', or '2 mm to the left and 2 mm up'.
 
         >>> Shift(4, 0).told(), Shift(-2, -2).told()
         ('4 mm to the right', '2 mm to the left and 2 mm up')
         """
-        across = f"{show_length(abs(self.right), units)} to the {'right' if self.right > 0 else 'left'}"
-        along = f"{show_length(abs(self.down), units)} {'down' if self.down > 0 else 'up'}"
+        across = f"{fine(abs(self.right), units)} to the {'right' if self.right > 0 else 'left'}"
+        along = f"{fine(abs(self.down), units)} {'down' if self.down > 0 else 'up'}"
         return " and ".join(t for t, by in ((across, self.right), (along, self.down)) if by)
 
 
@@ -40,14 +39,13 @@ def smallest_shift(
     place: Place,
     heaped: Spread,
     part: Spread,
-    others: Sequence[Spread],
     holes_limit: tuple[float, float],
     cell: float,
     room: tuple[float, float, float, float],
 ) -> Shift | None:
     """The shortest of the moves in eight directions, whole mm up to FARTHEST, that clears the place.
 
-    part: the part to move, one of those that `heaped` holds; others: all the rest. room: how far it may go left, up,
+    part: the part to move, one of those that `heaped` holds. room: how far it may go left, up,
     right and down. A move may make no other place too thick. None where no move will do, or cells do not divide 1 mm.
     """
     step = round(1 / cell)
@@ -60,7 +58,7 @@ def smallest_shift(
     if cells is None:
         return None
     before = heaped.cut(corner, shape)
-    rest = _without(before, part, others)
+    rest = before.without(part)
     allowed = judge(before, holes_limit).over & ~cells
     for shift in _shifts(room):
         moved = rest.with_part(part.moved(shift.down * step, shift.right * step))
@@ -85,12 +83,3 @@ def _cells(place: Place, heaped: Spread, corner: tuple[int, int], shape: tuple[i
     cells = np.zeros(shape, np.bool_)
     cells[tuple(here.T)] = True
     return cells
-
-
-def _without(heaped: Spread, part: Spread, others: Sequence[Spread]) -> Spread:
-    """What is left when the part is taken away."""
-    own = part.cut(heaped.corner, heaped.shape)
-    alone = np.zeros_like(heaped.near)
-    for other in others:
-        np.maximum(alone, other.cut(heaped.corner, heaped.shape).near, out=alone)
-    return Spread(heaped.corner, heaped.near - own.near, heaped.wide - own.wide, heaped.holes - own.holes, alone)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from festoon.registration.model import PlacingModel
 from festoon.work import Finding, Verdict
 
 MeetingKind = Literal["end", "cut", "side"]
@@ -30,7 +31,7 @@ class Meeting:
     (2, 2) mm2, of the second's misfit relative to the first, on the panel's axes. across_sd, along_sd: its spread
     over and along that line, mm. lap: how far the two overlap over the line, mm; 0 where they only touch.
     gap_chance: that cloth shows between them; pile_chance: that they overlap uglily; lap_wanted: mm of overlap that
-    brings the gap's chance under 5 per cent.
+    brings the gap's chance under 5 per cent. learned: whether readings after hooping have a share in the spread.
     """
 
     panel: str
@@ -47,6 +48,7 @@ class Meeting:
     pile_chance: float
     lap_wanted: float
     kind: MeetingKind = "side"
+    learned: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,13 +68,69 @@ class Thickness:
     layers: NDArray[np.float32]
 
 
+@dataclass(frozen=True, slots=True)
+class Carrying:
+    """How the least sure meeting of one panel fares by either way of marking the cloth.
+
+    whole: spread (standard deviation, mm) over the line where they meet when every cross is drawn from one whole
+    template, so that crosses err independently; carried: the same when each hooping's crosses are drawn from what the
+    hooping before it sewed, so that errors add up along the chain. Each is the worst of all meetings of the panel, at
+    the hoopings whole_at and carried_at; steps: how many hoopings' errors add up from one of the latter to the other.
+    """
+
+    panel: str
+    whole: float
+    carried: float
+    whole_at: tuple[int, int]
+    carried_at: tuple[int, int]
+    steps: int
+
+
+@dataclass(frozen=True, slots=True)
+class MarkAdvice:
+    """One change of crosses that lowers the misfit of the panel's least sure meeting.
+
+    mark: the cross to move, or None where one is to be added; hooping: the number of the hooping that it helps; to:
+    mm on the panel; onto: the cross that stands there already, to be used instead or as well, or None. before: the
+    spread of that meeting over the line where the hoopings meet, mm; after: the worst such spread of all meetings of
+    the hoopings whose crosses change, once they have.
+    """
+
+    panel: str
+    hooping: int
+    mark: str | None
+    to: tuple[float, float]
+    before: float
+    after: float
+    onto: str | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Learned:
+    """What readings after hooping have taught so far.
+
+    model: the placing error as it is reckoned with now. trued: numbers of the hoopings whose crosses were read, and the
+    names of those crosses. told: both in sentences, lengths in the piece's units.
+    """
+
+    model: PlacingModel
+    trued: Mapping[int, frozenset[str]]
+    told: str
+
+
 @dataclass(frozen=True, eq=False)
 class Proof:
-    """All that was found, worst first."""
+    """All that was found, worst first; the places where hoopings meet; the maps, one a panel; and advice on marks.
+
+    learned: what of it rests on readings after hooping; None where nothing was read.
+    """
 
     findings: tuple[Finding, ...]
     meetings: tuple[Meeting, ...]
     thickness: tuple[Thickness, ...]
+    carrying: tuple[Carrying, ...] = ()
+    advice: tuple[MarkAdvice, ...] = ()
+    learned: Learned | None = None
 
     @property
     def verdict(self) -> Verdict:

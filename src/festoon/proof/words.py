@@ -2,20 +2,49 @@
 
 from __future__ import annotations
 
-from festoon.measure import show_length
+import re
+from collections.abc import Iterable
+
+from festoon.hooping.words import Units, number_word
+from festoon.measure import MM_PER_INCH, show_length
 from festoon.work import Finding, Verdict
 
 VERDICT: dict[Verdict, str] = {"will not work": "Will not work", "look again": "Look again", "sound": "Sound"}
 """Each verdict as a sentence begins with it."""
 
+PLACES = 3
+"""Further places of a finding told by name; the rest are counted."""
 
-def spot(at: tuple[float, float] | None) -> str:
+_ASIDE = re.compile(
+    r"(\d+ )?\d+/\d+|\d[\d,]*(\.\d+)?|\bto the (left|right)\b|\b(up|down|no|one|two|three|four|five|six|seven|eight)\b"
+)
+"""Figures and ways: what may differ between findings that say the same."""
+
+
+_SQUARE = re.compile(r" over a | from hole ")
+"""Where the telling figure of several words ends."""
+
+
+def fine(mm: float, units: Units, places: int = 1) -> str:
+    """A small length: 'a few tenths' matter, so inches have three decimals.
+
+    >>> fine(0.3, "mm"), fine(0.3, "inch"), fine(7.0, "inch")
+    ('0.3 mm', '0.012 in', '0.276 in')
+    """
+    if units == "mm":
+        return show_length(mm, places=places)
+    return f"{round(mm / MM_PER_INCH, 3):.3f}".rstrip("0").rstrip(".") + " in"
+
+
+def spot(at: tuple[float, float] | None, units: Units = "mm") -> str:
     """', 120 mm from the left and 35.5 mm from the top', or nothing where no place is known.
 
-    >>> spot((120.0, 35.52)), spot(None)
-    (', 120 mm from the left and 35.5 mm from the top', '')
+    >>> spot((120.0, 35.52)), spot((25.4, 38.1), "inch"), spot(None)
+    (', 120 mm from the left and 35.5 mm from the top', ', 1 in from the left and 1 1/2 in from the top', '')
     """
-    return "" if at is None else f", {show_length(at[0])} from the left and {show_length(at[1])} from the top"
+    if at is None:
+        return ""
+    return f", {show_length(at[0], units)} from the left and {show_length(at[1], units)} from the top"
 
 
 def against(finding: Finding) -> str:
@@ -25,7 +54,41 @@ def against(finding: Finding) -> str:
     return f"Found {finding.figure}; the limit is {finding.limit}." if finding.limit else f"Found {finding.figure}."
 
 
-def sentence(finding: Finding) -> str:
-    """Where, the reason, figure against limit, what to do, and the source in brackets."""
-    told = (f"{finding.where}: {finding.reason}", against(finding), finding.remedy, f"({finding.source})")
+def alike(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
+    """Findings that say the same but for places, names and figures, together; the order of the first of each stays."""
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for f in findings:
+        groups.setdefault((f.verdict, _kind(f, f.reason), _kind(f, f.remedy), f.limit, f.source), []).append(f)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _kind(finding: Finding, text: str) -> str:
+    """The text without the names, figures and ways in it."""
+    for name in sorted(finding.elements, key=len, reverse=True):
+        text = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", "·", text)
+    return re.sub(r"·(, ·)*( and ·)?", "·", _ASIDE.sub("#", text))
+
+
+def others(group: tuple[Finding, ...]) -> str:
+    """Where else the same was found: 'The same at seven more places: ... (3.2 layers); ... and four more.'"""
+    more = group[1:]
+    if not more:
+        return ""
+    named = [_elsewhere(f, group[0]) for f in more[:PLACES]]
+    rest = f"; and {number_word(len(more) - PLACES)} more" if len(more) > PLACES else ""
+    places = "place" if len(more) == 1 else "places"
+    return f"The same at {number_word(len(more))} more {places}: {'; '.join(named)}{rest}."
+
+
+def _elsewhere(finding: Finding, worst: Finding) -> str:
+    """Its place, without what was said of the worst already, and its figure in short."""
+    head, on, tail = finding.where.partition(f" on {finding.panel}, ")
+    where = tail if tail and worst.where.startswith(head + on) else finding.where
+    return f"{where} ({_SQUARE.split(finding.figure)[0]})" if finding.figure else where
+
+
+def sentence(group: tuple[Finding, ...]) -> str:
+    """Where it is worst, the reason, figure against limit, where else, what to do, and the source in brackets."""
+    worst = group[0]
+    told = (f"{worst.where}: {worst.reason}", against(worst), worst.remedy, f"({worst.source})", others(group))
     return " ".join(part for part in told if part)

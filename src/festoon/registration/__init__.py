@@ -1,11 +1,23 @@
 """How well marks place a hooping.
 
-`predict` foretells, from where the crosses stand, how far a stitch will land from its place; `fit` finds from where
-they were seen how the cloth lies.
+`predict` foretells, from where the crosses stand, how far a stitch will land from its place; `covariance` in which
+direction too, and how far two hoopings miss each other; `model` holds the parts of which the error is made; `fit`
+finds from where the crosses were seen how the cloth lies.
 """
 
+from festoon.registration.covariance import (
+    carried_covariance,
+    influence,
+    own_covariance,
+    relative_covariance,
+    round_covariance,
+    stitch_covariance,
+    target_covariance,
+)
 from festoon.registration.fit import Fit, fit_rigid, fit_scaled, leave_one_out
+from festoon.registration.model import PlacingModel, placing_model
 from festoon.registration.predict import (
+    CONFIDENCE,
     MARKING,
     READING,
     SEATING,
@@ -16,15 +28,25 @@ from festoon.registration.predict import (
 )
 
 __all__ = [
+    "CONFIDENCE",
     "MARKING",
     "READING",
     "SEATING",
     "Fit",
+    "PlacingModel",
+    "carried_covariance",
     "expected_radius",
     "fiducial_error",
     "fit_rigid",
     "fit_scaled",
+    "influence",
     "leave_one_out",
+    "own_covariance",
+    "placing_model",
+    "relative_covariance",
     "rotation_error",
+    "round_covariance",
+    "stitch_covariance",
+    "target_covariance",
     "target_error",
 ]

@@ -82,8 +82,7 @@ def stitch_covariance(
     reach: ArrayLike,
 ) -> Matrices:
     """(n, 2, 2) mm2 of where stitching lands: the crosses' errors and `own_covariance`, which see for the arguments."""
-    fle = math.hypot(model.marking, model.reading, model.seating)
-    return target_covariance(marks, targets, round_covariance(fle)) + own_covariance(
+    return target_covariance(marks, targets, round_covariance(model.cross)) + own_covariance(
         model, centre, targets, direction, reach
     )
 

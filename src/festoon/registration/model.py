@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from festoon.piece.bench import Measured
-from festoon.registration.predict import MARKING, READING, SEATING
+from festoon.registration.predict import MARKING, READING, SEATING, fiducial_error
 
 SHIFT = 0.3
 """mm rms, a whole hooping's shift that the needle check leaves (common practice; measure your own)."""
@@ -34,6 +34,11 @@ class Part:
     source: str
     basis: Basis
 
+    @property
+    def measured(self) -> bool:
+        """Whether it is the worker's own figure."""
+        return self.basis == "measured"
+
 
 @dataclass(frozen=True, slots=True)
 class PlacingModel:
@@ -43,7 +48,8 @@ class PlacingModel:
     carrier): mm, the root mean square of the distance from its place. shift (mm) and turn (degrees) are what is left
     of the hooping as a whole after lining up, root mean square. drawn_along and drawn_across are the shares by which
     stitching draws the cloth in along and across its stitches; digitising allows for some of it, so half of each is
-    taken as the spread. `measured` names the parts that the worker measured. ValueError for a value below zero.
+    taken as the spread. `measured` names the parts that the worker measured, `learned` those that readings after
+    hooping have changed since. ValueError for a value below zero.
     """
 
     marking: float = MARKING
@@ -54,12 +60,27 @@ class PlacingModel:
     drawn_along: float = DRAWN_ALONG
     drawn_across: float = DRAWN_ACROSS
     measured: frozenset[str] = frozenset()
+    learned: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         for name in _WORDS:
             value = getattr(self, name)
             if not (math.isfinite(value) and value >= 0):
                 raise ValueError(f"{name} is {value}; an error is 0 or more")
+
+    @property
+    def cross(self) -> float:
+        """Rms error of one cross, mm: its drawing, its reading and the hoop's seat together."""
+        return fiducial_error(self.marking, self.reading, self.seating)
+
+    @property
+    def trued(self) -> PlacingModel:
+        """What is left of it where the crosses were read after hooping, and the sewing moved to where they lie.
+
+        Drawing and reading a cross, and the draw-in: the shift and turn of the whole hooping are read, and the hoop
+        stays in its carrier from the reading to the sewing.
+        """
+        return replace(self, seating=0.0, shift=0.0, turn=0.0)
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -69,12 +90,19 @@ class PlacingModel:
                 words,
                 getattr(self, name),
                 unit,
-                "the bench file" if name in self.measured else "common practice",
-                "measured" if name in self.measured else "assumed",
+                self._source(name),
+                "measured" if name in self.measured | self.learned else "assumed",
             )
             for name, (words, unit) in _WORDS.items()
         )
 
+    def _source(self, name: str) -> str:
+        told = "the bench file" if name in self.measured else "common practice"
+        return f"{told}, and readings after hooping" if name in self.learned else told
+
+
+CROSS = ("marking", "reading", "seating")
+"""The parts by which every single cross errs; they stand first."""
 
 _WORDS = {
     "marking": ("drawing a cross, rms", "mm"),

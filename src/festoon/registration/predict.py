@@ -41,16 +41,28 @@ def fiducial_error(marking: float, reading: float, seating: float) -> float:
 
 
 def target_error(marks: ArrayLike, targets: ArrayLike, fle: float) -> NDArray[np.float64]:
-    """Rms error (n,), mm, at each of targets (n, 2) when marks (k, 2) place the hooping; k at least 2.
+    """Rms error (n,), mm, at each of targets (n, D) when marks (k, D) hold a thing; D is 2 or 3, k at least D.
 
-    TRE² = FLE²/k · (1 + d²/(2·f²)), where d is the target's distance from the marks' centroid and f the marks' rms
-    distance from it: the planar case of Fitzpatrick, West and Maurer, IEEE Transactions on Medical Imaging 17(5),
-    1998 (from memory; checked by simulation). ValueError where the marks all coincide or are fewer than two.
+    TRE² = FLE²/k · (1 + 1/D · the sum of d²/f²), with one term for each axis about which the thing can turn, where d
+    is the target's distance from that axis and f the marks' rms distance from it. In space these are the marks' three
+    principal axes; in the plane only the one that stands upright on the marks' centroid. FLE is a cross's rms error in
+    all D directions together. Source: Fitzpatrick, West and Maurer, IEEE Transactions on Medical Imaging 17(5), 1998
+    (from memory; checked by simulation in both dimensions). ValueError where the marks all coincide, in space where
+    they lie on one line, or where they are fewer than two.
     """
     centroid, spread, count = lever(marks)
-    distance = np.asarray(targets, dtype=np.float64).reshape(-1, 2) - centroid
-    squares = np.einsum("ij,ij->i", distance, distance)
-    error: NDArray[np.float64] = fle * np.sqrt((1.0 + squares / (2.0 * spread**2)) / count)
+    around = np.asarray(marks, dtype=np.float64).reshape(count, -1) - centroid
+    dimensions = around.shape[1]
+    out = np.asarray(targets, dtype=np.float64).reshape(-1, dimensions) - centroid
+    if dimensions == 2:
+        turning = np.einsum("ij,ij->i", out, out) / spread**2
+    else:
+        squares, axes = np.linalg.eigh(around.T @ around / count)
+        levers = squares.sum() - squares
+        if levers.min() <= 1e-12 * squares.sum():
+            raise ValueError("the marks all stand on one line and cannot hold a turn")
+        turning = ((out @ axes) ** 2 @ (1.0 - np.eye(dimensions)) / levers).sum(axis=1)
+    error: NDArray[np.float64] = fle * np.sqrt((1.0 + turning / dimensions) / count)
     return error
 
 
@@ -95,8 +107,9 @@ def _held(radius: float, narrow: float, wide: float) -> float:
 
 
 def lever(marks: ArrayLike) -> tuple[Points, float, int]:
-    """The marks' centroid (2,), their rms distance from it, and how many they are."""
-    p = np.asarray(marks, dtype=np.float64).reshape(-1, 2)
+    """The centroid (D,) of marks (k, D), their rms distance from it, and how many they are."""
+    p = np.asarray(marks, dtype=np.float64)
+    p = p if p.ndim == 2 else p.reshape(-1, 2)
     if len(p) < 2:
         raise ValueError(f"{len(p)} marks cannot hold a turn; two are the fewest")
     centroid = p.mean(axis=0)

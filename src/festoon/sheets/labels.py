@@ -25,6 +25,9 @@ STITCHING, OUTLINE, LINE, CROSS = 1.0, 2.5, 1.5, 8.0
 TAKEN, OUTSIDE = 20.0, 2.0
 """The same for a place already taken, and for paper beyond the cloth (own choice)."""
 
+FAR = 0.3
+"""What it costs to stand off a place twice as far as need be, as a share of a label over stitching (own choice)."""
+
 _AROUND = ((1, -1), (1, 1), (-1, -1), (-1, 1))
 """The four quarters between the arms of a cross: right above first, as a right-handed worker writes it."""
 _ALIKE = 0.5
@@ -123,6 +126,33 @@ def number_hoopings(
             best = _best(offers, ground, obstacles, unit)
             placed.append(best)
             obstacles.append(best.box)
+    return placed
+
+
+def beside(
+    named: Sequence[tuple[str, tuple[float, float]]],
+    ground: Ground,
+    taken: Iterable[tuple[float, float, float, float]],
+    side: float,
+    reach: float,
+) -> list[Label]:
+    """A square label `side` wide for every (text, place), some way off the place, where least else lies.
+
+    The middles stand `reach` off the place or up to four times as far, the nearer the better. taken are boxes to
+    avoid. All in the drawing's mm.
+    """
+    placed: list[Label] = []
+    obstacles = list(taken)
+    turns = np.radians(np.arange(-45.0, 315.0, 22.5))
+    ways = np.concatenate([far * np.column_stack([np.cos(turns), np.sin(turns)]) for far in (1.0, 1.6, 2.4, 4.0)])
+    off = np.repeat((1.0, 1.6, 2.4, 4.0), len(turns)) - 1.0
+    for text, at in named:
+        middles = np.array(at) + reach * ways
+        boxes = np.hstack([middles - side / 2, middles + side / 2])
+        lying = ground.cost(boxes) + TAKEN * overlap(boxes, obstacles) + OUTSIDE * ground.outside(boxes)
+        x, y = middles[int(np.argmin(np.round(lying / side**2 + FAR * off, 6)))].tolist()
+        placed.append(Label(text, (x, y), (side, side)))
+        obstacles.append(placed[-1].box)
     return placed
 
 

@@ -117,7 +117,7 @@ def _index(
     size = " by ".join(show_length(s, units) for s in panel.size)
     return {
         "name": panel.name,
-        "told": f"Cut {size}{f', {panel.cloth}' if panel.cloth else ''}.",
+        "told": f"Cut {size} (measured){f', {panel.cloth}' if panel.cloth else ''}.",
         "count": len(tiles.tiles),
         "left_out": [t.name for t in tiles.left_out],
         "map": _map(hoopings_on(division, panel), drawing, ground, tiles),
@@ -167,7 +167,7 @@ def _fit_to_page(paper: Paper) -> str:
     """What 'fit to page' does where the printer holds the other paper: the lesser ratio of sides (computed)."""
     other = paper_named("Letter" if paper.name == "A4" else "A4")
     share = min(other.width / paper.width, other.height / paper.height)
-    return f"{paper.name} pages fitted to {other.name} come out at {share * 100:.1f} per cent"
+    return f"{paper.name} pages fitted to {other.name} come out at {share * 100:.1f} per cent (computed)"
 
 
 def _key() -> list[dict[str, Any]]:

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from festoon.hooping.machine_file import check_order
 from festoon.hooping.values import Division, Hooping
 from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import show_length, show_metres, show_minutes, tenths_up
+from festoon.measure import show_length, show_metres, show_minutes
 from festoon.piece import Bench, Panel
-from festoon.proof import worst_first
-from festoon.proof.words import VERDICT, against
+from festoon.proof import Carrying
+from festoon.proof.told import marking_told, reach
 from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
+from festoon.sheets.found import found, is_dense, together
 from festoon.sheets.portraits import Portrait, portraits
 from festoon.sheets.templates import Units, show_place
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
 from festoon.stitches.thread import Thread
 from festoon.supplies import HoopingMinutes, Supplies
-from festoon.work import Finding
+from festoon.supplies.cautions import DENSE, TRIMMING, cautions_at
+from festoon.work import Caution, Finding
 
 _ROOM = (174.0, 106.0)
 """Room for the picture of the piece on the first page, mm."""
@@ -40,10 +42,13 @@ def work_sheet(
     units: Units,
     files: Mapping[int, str],
     findings: Sequence[Finding] = (),
+    lengthened: Sequence[str] = (),
+    carrying: Sequence[Carrying] = (),
 ) -> bytes:
     """The work sheet as a PDF on 'A4' or 'Letter'.
 
-    files names the machine file of every hooping by its number; findings are those of the proof, worst first.
+    files names the machine file of every hooping by its number; findings are those of the proof, worst first;
+    lengthened has a sentence for everything that was lengthened so that parts meet; carrying says which way to mark.
 
     Raises MeasureError for an unknown paper.
     """
@@ -56,6 +61,8 @@ def work_sheet(
         for h in division.hoopings
         for n, p in portraits([h], _PRINTED_PX * _HOOP_ROOM / max(h.hoop.outer_size)).items()
     }
+    groups = together((*findings, *supplies.findings))
+    dense = {f.hooping for f in findings if is_dense(f)}
     data = {
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
@@ -65,19 +72,23 @@ def work_sheet(
             for p, f in zip(layout.panels, _piece_figures(layout, division, images), strict=True)
         ],
         "reasons": list(division.reasons),
+        "notes": list(division.notes),
         "warnings": list(division.warnings),
-        "found": [_found(f) for f in worst_first((*findings, *supplies.findings))],
+        "lengthened": list(lengthened),
+        "marking": marking_told(carrying, units),
+        "found": [found(g) for g in groups],
         "threads": [
             {**_thread(t.thread, bench), "stitches": f"{t.stitches:,}", "metres": show_metres(t.needle_metres)}
             for t in supplies.threads
         ],
         "things": _things(supplies, bench, units),
-        "cautions": [{"text": c.text, "source": c.source} for c in supplies.cautions],
+        "cautions": _cautions((*supplies.cautions, *([DENSE] if dense else []))),
         "assumptions": [[a.name, a.value, a.basis, a.source] for a in supplies.assumptions],
         "hoopings": [
             {
                 **_hooping(h, division, panels[h.panel], minutes[h.number], bench, units),
                 "file": files[h.number],
+                **_care(cautions_at(h, dense=h.number in dense)),
                 "figure": _shown(hoop_figure(h, panels[h.panel], _HOOP_ROOM, images.get(h.number))),
                 "locator": _shown(locator(h, division, panels[h.panel], _LOCATOR)),
             }
@@ -85,17 +96,6 @@ def work_sheet(
         ],
     }
     return typeset("work_sheet", data, images={p.file: p.data for p in images.values()})
-
-
-def _found(finding: Finding) -> dict[str, str]:
-    return {
-        "verdict": finding.verdict,
-        "word": VERDICT[finding.verdict],
-        "where": finding.where,
-        "told": f"{finding.reason} {against(finding)}".strip(),
-        "remedy": finding.remedy,
-        "source": finding.source,
-    }
 
 
 def _shown(figure: Figure) -> dict[str, Any]:
@@ -113,22 +113,38 @@ def _piece_figures(layout: Layout, division: Division, images: Mapping[int, Port
 
 def _panel_told(panel: Panel, units: Units) -> str:
     size = " by ".join(show_length(s, units) for s in panel.size)
-    return f"{panel.name}, cut {size}{f', {panel.cloth}' if panel.cloth else ''}"
+    return f"{panel.name}, cut {size} (measured){f', {panel.cloth}' if panel.cloth else ''}"
 
 
 def _things(supplies: Supplies, bench: Bench, units: Units) -> list[list[str]]:
-    """Everything but the needle threads: what, how much, and a word on it."""
+    """Everything but the needle threads: what, how much, a word on it, and what that rests on."""
     under = supplies.stabiliser
     pieces = "; ".join(
         f"{p.count} of {show_length(p.size[0], units)} by {show_length(p.size[1], units)}" for p in under.pieces
     )
     bobbins = "one bobbin" if supplies.bobbins == 1 else f"{supplies.bobbins} bobbins"
     return [
-        ["Bobbin thread", bobbins, f"{show_metres(supplies.bobbin_metres)} in all"],
-        ["Stabiliser", f"{show_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else ""],
-        ["Needle", f"{bench.needle.size} {bench.needle.point}", ""],
-        ["Time at the machine", show_minutes(supplies.total_minutes), f"{supplies.stitches:,} stitches"],
+        ["Bobbin thread", bobbins, f"{show_metres(supplies.bobbin_metres)} in all", "computed"],
+        ["Stabiliser", f"{show_metres(under.metres)} of {under.name}", f"cut {pieces}" if pieces else "", "computed"],
+        ["Needle", f"{bench.needle.size} {bench.needle.point}", "", _needle_basis(bench)],
+        ["Time at the machine", show_minutes(supplies.total_minutes), f"{supplies.stitches:,} stitches", "computed"],
     ]
+
+
+def _needle_basis(bench: Bench) -> str:
+    return "measured" if "size" in bench.needle.model_fields_set else "assumed"
+
+
+def _cautions(cautions: Iterable[Caution]) -> list[dict[str, str]]:
+    return [{"text": c.text, "source": c.source} for c in cautions]
+
+
+def _care(cautions: Sequence[Caution]) -> dict[str, list[dict[str, str]]]:
+    """A hooping's cautions; trimming comes with nearly every one, so it is told more quietly."""
+    return {
+        "loud": _cautions(c for c in cautions if c != TRIMMING),
+        "quiet": _cautions(c for c in cautions if c == TRIMMING),
+    }
 
 
 def _hooping(
@@ -148,7 +164,7 @@ def _hooping(
         "number": str(hooping.number),
         "of": str(division.count),
         "panel": hooping.panel if len({h.panel for h in division.hoopings}) > 1 else "",
-        "holds": listed(hooping.elements, 6),
+        "holds": listed(hooping.sews, 6),
         "reason": hooping.reason,
         "after": _after(hooping.after),
         "turned": _turned(hooping.field.turn, hooping.hoop.name),
@@ -156,10 +172,11 @@ def _hooping(
         "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in marks],
         "threads": [{**_thread(t, bench), "stitches": f"{n:,}"} for t, n in zip(threads, counts, strict=True)],
         "needle": f"{bench.needle.size} {bench.needle.point}",
+        "needle_basis": _needle_basis(bench),
         "stitches": f"{minutes.stitches:,}",
         "minutes": show_minutes(minutes.total),
         "sewing": show_minutes(minutes.sewing),
-        "error": f"within {tenths_up(hooping.expected.mm):.1f} mm",
+        "error": f"within {reach(hooping.expected.mm, units)}",
         "confidence": f"{hooping.expected.confidence * 100:g} times in 100",
         "steps": [
             f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
@@ -192,7 +209,8 @@ def _turned(turn: float, hoop: str) -> str:
     degrees = round((turn + 180.0) % 360.0 - 180.0, 1)
     if degrees == 0:
         return f"The hoop “{hoop}” lies upright on the cloth."
-    return f"On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {'' if degrees > 0 else 'anti'}clockwise."
+    way = "clockwise" if degrees > 0 else "anticlockwise"
+    return f"On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {way} (computed)."
 
 
 def _floated(sides: tuple[str, ...], panel: str) -> str:

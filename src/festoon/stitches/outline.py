@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
+from festoon.errors import PieceError
 from festoon.stitches.stitching import Stitching
 
 CELL = 0.1
@@ -24,6 +25,9 @@ THREAD_WIDTH = 0.4
 """How wide a laid thread is drawn, mm: twice the 0.2 mm of usual thread, with which a zigzag 0.4 mm apart on one side
 just closes (an embroiderer's column), so that loose stitching counts as covered too (own choice)."""
 
+MOST_CELLS = 1e9
+"""Cells of the raster, a byte each: stitching spread over more than 3 by 3 m is a slip of the pen (own choice)."""
+
 _SUBCELL = 4  # bits of a cell in OpenCV's drawing
 
 
@@ -31,7 +35,8 @@ def stitched_region(stitching: Stitching, thread_width: float = THREAD_WIDTH) ->
     """The stitched area, with its holes, mm; empty where nothing is stitched.
 
     Laid stitches are `thread_width` wide, a lone penetration a dot of that size. The outline lies within 0.15 mm of
-    that, and gaps up to `GAP` are closed. Every penetration lies inside.
+    that, and gaps up to `GAP` are closed. Every penetration lies inside. PieceError for stitching spread over more than
+    MOST_CELLS.
     """
     runs = stitching.runs()
     if not runs:
@@ -55,6 +60,12 @@ def _raster(
     margin = thread_width + GAP + 2 * CELL
     origin = np.array([left, top]) - margin
     size = np.ceil((np.array([right, bottom]) - origin + margin) / CELL).astype(int)
+    if size.prod() > MOST_CELLS:
+        wide, high = ((right - left) / 1000, (bottom - top) / 1000)
+        raise PieceError(
+            f"its stitching spreads over {wide:.1f} x {high:.1f} m, which is too much.",
+            remedy="Look at its lengths and their units.",
+        )
     mask = np.zeros((int(size[1]), int(size[0])), np.uint8)
     cells = np.rint(((stitching.points - origin) / CELL - 0.5) * (1 << _SUBCELL)).astype(np.int32)
     lines = [cells[[a, a] if b - a == 1 else slice(a, b)] for a, b in runs]

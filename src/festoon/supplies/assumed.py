@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from festoon.measure import show_length
+from festoon.hooping.words import Units
+from festoon.measure import MM_PER_INCH, show_length
 from festoon.piece import Bench
-from festoon.piece.bench import INNER_RING, Measured
-from festoon.registration import MARKING, READING, SEATING
+from festoon.piece.bench import INNER_RING
+from festoon.registration.model import CROSS, Part, PlacingModel, placing_model
 
 Basis = Literal["assumed", "measured", "computed"]
 
@@ -63,8 +64,8 @@ def top_share(bench: Bench) -> float:
     return TOP_SHARE.value if measured is None else measured
 
 
-def assumptions(bench: Bench) -> tuple[Assumption, ...]:
-    """Every figure that the supplies of this bench rest on."""
+def assumptions(bench: Bench, several: bool, units: Units = "mm") -> tuple[Assumption, ...]:
+    """Every figure that the supplies of this bench rest on; with `several` hoopings also those of where they meet."""
     machine, measured = bench.machine, bench.measured
     return (
         Assumption(
@@ -73,16 +74,20 @@ def assumptions(bench: Bench) -> tuple[Assumption, ...]:
             "geometry of the lockstitch",
             "computed",
         ),
-        _ruled(THICKNESS, show_length(thickness(bench), places=2), measured.cloth_thickness is not None),
+        _ruled(THICKNESS, _thin(thickness(bench), units), measured.cloth_thickness is not None),
         _ruled(TOP_SHARE, f"{100 * top_share(bench):g} %", measured.top_share is not None),
         _ruled(WASTE, f"{100 * WASTE.value:g} %"),
-        _ruled(TAIL, show_length(TAIL.value)),
-        *([_ruled(INNER_HOOP, show_length(INNER_HOOP.value))] if any(h.inner is None for h in bench.hoop) else []),
-        _ruled(STABILISER_MARGIN, show_length(STABILISER_MARGIN.value)),
+        _ruled(TAIL, show_length(TAIL.value, units)),
+        *(
+            [_ruled(INNER_HOOP, show_length(INNER_HOOP.value, units))]
+            if any(h.inner is None for h in bench.hoop)
+            else []
+        ),
+        _ruled(STABILISER_MARGIN, show_length(STABILISER_MARGIN.value, units)),
         _benched("layers of stabiliser", f"{bench.stabiliser.layers}", "layers" in bench.stabiliser.model_fields_set),
         _benched(
             "width of the stabiliser's roll",
-            show_length(bench.stabiliser.roll_width),
+            show_length(bench.stabiliser.roll_width, units),
             "roll_width" in bench.stabiliser.model_fields_set,
         ),
         _benched("thread on one bobbin", f"{bench.bobbin.metres:g} m", "metres" in bench.bobbin.model_fields_set),
@@ -97,21 +102,16 @@ def assumptions(bench: Bench) -> tuple[Assumption, ...]:
             f"{machine.hooping_minutes:g} minutes",
             "hooping_minutes" in machine.model_fields_set,
         ),
-        *_placing(measured),
+        *_placing(placing_model(measured), several, units),
     )
 
 
-def _placing(measured: Measured) -> tuple[Assumption, ...]:
-    """The errors behind the predicted placing error (rms; their squares add up)."""
-    named = (
-        ("drawing a cross, rms", MARKING, measured.marking),
-        ("setting the needle over a cross, rms", READING, measured.reading),
-        ("the hoop's seat in its carrier, rms", SEATING, measured.seating),
-    )
+def _placing(model: PlacingModel, meeting: bool, units: Units) -> tuple[Assumption, ...]:
+    """The errors behind the predicted placing error, and where hoopings meet what each adds of its own."""
     return (
         *(
-            _ruled(Rule(name, value, "common practice"), show_length(value if own is None else own), own is not None)
-            for name, value, own in named
+            Assumption(part.name, part_told(part, units), part.source, part.basis)
+            for part in (model.parts if meeting else model.parts[: len(CROSS)])
         ),
         Assumption(
             "where stitching falls",
@@ -120,6 +120,22 @@ def _placing(measured: Measured) -> tuple[Assumption, ...]:
             "computed",
         ),
     )
+
+
+def part_told(part: Part, units: Units) -> str:
+    """A part of the placing error with its unit: '0.5 mm', '0.02 in', '1 %', '0.15°'."""
+    match part.unit:
+        case "mm":
+            return _thin(part.value, units)
+        case "share":
+            return f"{100 * part.value:.3g} %"
+        case _:
+            return f"{part.value:.3g}°"
+
+
+def _thin(mm: float, units: Units) -> str:
+    """A length of tenths of a millimetre; a sixteenth of an inch would be too coarse for it."""
+    return show_length(mm, places=2) if units == "mm" else f"{mm / MM_PER_INCH:.2g} in"
 
 
 def _ruled(rule: Rule, value: str, measured: bool = False) -> Assumption:

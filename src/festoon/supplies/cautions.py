@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from festoon.hooping import Hooping
 from festoon.piece import Hoop
 from festoon.work import Caution
 
@@ -31,6 +32,31 @@ _MAGNETS = Caution(
     "hoop and machine.",
     "a US health agency's advice on consumer magnets (2021) and 16 CFR 1262, from memory",
 )
+DENSE = Caution(
+    "Dense stitching: the needle may be turned aside there, strike the plate and break, and its pieces fly. Wear "
+    "glasses, keep your face away, sew slowly with a new needle of the size that the thread wants, and stop at once "
+    "when the sound changes. The machine's manual comes first.",
+)
+"""For places where stitching lies too thick."""
+TRIMMING = Caution(
+    "Trimming: stop the machine before you reach in, as its manual says, and cut with blunt-tipped or duck-billed "
+    "scissors, the blade flat.",
+    "a lace tutorial (blunt tips); common practice",
+)
+_CLOSING = Caution(
+    "Magnetic hoop: fingers away as it closes, and 15 cm from pacemakers and other implants; its manual comes first.",
+    _MAGNETS.source,
+)
+
+
+def cautions_at(hooping: Hooping, *, dense: bool) -> tuple[Caution, ...]:
+    """The cautions for one hooping, where they matter: its hoop, dense stitching, thread to trim, in this order.
+
+    dense: whether stitching was found too thick there. Thread is trimmed between runs and where it is changed.
+    """
+    trims = len(hooping.stitching.runs()) > 1
+    told = ((hooping.hoop.magnetic, _CLOSING), (dense, DENSE), (trims, TRIMMING))
+    return tuple(caution for matters, caution in told if matters)
 
 
 def cautions(hoops: Iterable[Hoop]) -> tuple[Caution, ...]:

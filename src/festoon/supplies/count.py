@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from festoon.hooping import Division
+from festoon.hooping.words import Units
 from festoon.piece import Bench
 from festoon.supplies.assumed import Assumption, assumptions, thickness, top_share
 from festoon.supplies.cautions import cautions
@@ -47,22 +48,22 @@ class Supplies:
         return sum(m.total for m in self.minutes)
 
 
-def count(division: Division, bench: Bench) -> Supplies:
+def count(division: Division, bench: Bench, units: Units = "mm") -> Supplies:
     """What the hoopings of a division use up, reckoned with the bench's own figures where it has them.
 
     Thread and minutes are computed from the stitching (see `thread_use`, `minutes`), stabiliser from the hoops' inner
-    size (see `stabiliser`); what was assumed on the way stands in the result.
+    size (see `stabiliser`); what was assumed on the way stands in the result, told in `units`.
     """
     hoopings = division.hoopings
     by_thread = merged(use for h in hoopings for use in thread_use(h.stitching, thickness(bench), top_share(bench)))
     roll = bench.stabiliser
-    under = stabiliser(roll.name, [h.hoop.inner_size for h in hoopings], roll.roll_width, roll.layers)
+    under = stabiliser(roll.name, [h.hoop.inner_size for h in hoopings], roll.roll_width, roll.layers, units)
     return Supplies(
         threads=by_thread,
         bobbins=math.ceil(sum(t.bobbin_mm for t in by_thread) / (1000 * bench.bobbin.metres)),
         stabiliser=under,
         minutes=minutes([(h.number, h.stitching) for h in hoopings], bench.machine),
-        assumptions=assumptions(bench),
+        assumptions=assumptions(bench, several=len(hoopings) > 1, units=units),
         cautions=cautions(h.hoop for h in hoopings),
         findings=under.findings,
     )

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from festoon.hooping.words import Units
 from festoon.measure import show_length
 from festoon.supplies.assumed import STABILISER_MARGIN, STABILISER_OVERLAP
 from festoon.work import Finding
@@ -46,7 +47,13 @@ class Stabiliser:
         return sum(p.length for p in self.pieces) / 1000
 
 
-def stabiliser(name: str, inner_hoops: Iterable[tuple[float, float]], roll_width: float, layers: int = 1) -> Stabiliser:
+def stabiliser(
+    name: str,
+    inner_hoops: Iterable[tuple[float, float]],
+    roll_width: float,
+    layers: int = 1,
+    units: Units = "mm",
+) -> Stabiliser:
     """The stabiliser for hoopings whose inner hoops have these sizes, (width, height) in mm, one for each hooping.
 
     A piece is the inner hoop and 20 mm more on every side (an embroidery teacher's page). Pieces of one size lie in
@@ -55,7 +62,8 @@ def stabiliser(name: str, inner_hoops: Iterable[tuple[float, float]], roll_width
     margin = 2 * STABILISER_MARGIN.value
     sizes = Counter((w + margin, h + margin) for w, h in inner_hoops)
     pieces = tuple(_cut(size, hoopings * layers, layers, roll_width) for size, hoopings in sizes.items())
-    return Stabiliser(name, roll_width, pieces, tuple(_too_wide(p, name, roll_width) for p in pieces if p.widths > 1))
+    findings = tuple(_too_wide(p, name, roll_width, units) for p in pieces if p.widths > 1)
+    return Stabiliser(name, roll_width, pieces, findings)
 
 
 def _cut(size: tuple[float, float], count: int, layers: int, roll: float) -> StabiliserPiece:
@@ -79,14 +87,13 @@ def _gain(roll: float) -> float:
     return max(roll - STABILISER_OVERLAP.value, roll / 2)
 
 
-def _too_wide(piece: StabiliserPiece, name: str, roll: float) -> Finding:
-    w, h = piece.size
-    overlap = show_length(roll - _gain(roll))
+def _too_wide(piece: StabiliserPiece, name: str, roll: float, units: Units) -> Finding:
+    w, h, across, wide, overlap = (show_length(v, units) for v in (*piece.size, piece.across, roll, roll - _gain(roll)))
     return Finding(
         "look again",
         f"stabiliser ({name})",
-        f"A piece of {show_length(w)} by {show_length(h)} is wider than the roll of {show_length(roll)}.",
+        f"A piece of {w} by {h} is wider than the roll of {wide}.",
         f"Make it of {piece.widths} widths side by side, overlapped by {overlap}, or buy a wider roll.",
-        figure=show_length(piece.across),
-        limit=show_length(roll),
+        figure=across,
+        limit=wide,
     )

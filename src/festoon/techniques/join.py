@@ -30,6 +30,13 @@ EDGE_STEP = 0.25
 """mm between the places of an edge that are looked at for the nearest (computed: a tenth of a usual column)."""
 
 
+LEAST_SPACING = 0.1
+"""mm from hole to hole on one side; nothing lies closer in a stitch file (the formats' step)."""
+
+LEAST_LENGTH = 0.3
+"""mm, stitch length; shorter ones heap up in one place (common practice)."""
+
+
 class Join(ElementBase):
     """A column or line of stitching from one motif to the next."""
 
@@ -55,10 +62,12 @@ class Join(ElementBase):
     via: tuple[Spot, ...] = Field((), description="Points on the panel that the curve passes smoothly, instead of bow.")
     stitch: Literal["satin", "zigzag", "running"] = Field("satin", description="'satin', 'zigzag' or 'running'.")
     width: PositiveLength = Field(2.4, description="Width of the column.")
-    spacing: PositiveLength | None = Field(
-        None, description="From hole to hole on one side. Left out: 0.4 mm for satin, 1.0 mm for zigzag."
+    spacing: Length | None = Field(
+        None,
+        ge=LEAST_SPACING,
+        description="From hole to hole on one side. Left out: 0.4 mm for satin, 1.0 mm for zigzag.",
     )
-    length: PositiveLength = Field(2.5, description="Stitch length of a running join.")
+    length: Length = Field(2.5, ge=LEAST_LENGTH, description="Stitch length of a running join.")
     taper: Length = Field(0.0, ge=0, description="Length over which the width grows from the tip at either end.")
     tip: PositiveLength = Field(0.8, description="Width at the very ends of a tapered join.")
     tuck: Length = Field(3.0, ge=0, description="How far each end runs on over (or under) the motif it meets.")
