@@ -198,3 +198,9 @@ def test_hoop_and_crosses_are_drawn_to_one_scale(cushion):
 def test_nothing_to_sew_makes_a_sheet_too():
     layout, division = toy.cushion(0)
     assert "Sea-holly cushion" in words(pages(made(layout, division))[0])
+
+
+def test_the_first_page_says_what_to_do_when_a_cross_is_off(cushion):
+    told = words(cushion[2][0])
+    assert "If a cross is off at the needle check" in told
+    assert "festoon true" in told

@@ -24,7 +24,7 @@ from festoon.supplies import HoopingMinutes, Supplies
 from festoon.supplies.cautions import DENSE, TRIMMING, cautions_at
 from festoon.work import Caution, Finding
 
-_ROOM = (174.0, 106.0)
+_ROOM = (174.0, 96.0)
 """Room for the picture of the piece on the first page, mm."""
 _HOOP_ROOM = 68.0
 """Longer side of a hoop's picture, mm."""
