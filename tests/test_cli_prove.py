@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from pathlib import Path
 
 import pypdfium2
@@ -183,15 +182,6 @@ def test_make_tells_where_to_look_again(doubtful: Path) -> None:
     assert "What was found" in text
     assert "Look again: thread " in text
     assert "Will not work" not in text
-
-
-def test_the_placing_error_is_told_in_the_units_of_the_piece(sound: Path) -> None:
-    assert re.search(r"A B C D +0\.\d mm", run("make", sound).stdout)
-    piece = sound / "piece.toml"
-    piece.write_text(piece.read_text("utf-8").replace('units = "mm"', 'units = "inch"'), "utf-8")
-    told = run("make", sound).stdout
-    assert re.search(r"A B C D +0\.\d\d in", told)
-    assert not re.search(r"\d mm", told)
 
 
 def test_nothing_is_printed_where_nothing_was_found(sound: Path) -> None:

@@ -27,12 +27,6 @@ def proof_told(name: str, proof: Proof, units: Units, lengthened: Sequence[str] 
     ]
     if not proof.findings:
         parts.append(Text.assemble(("Sound", STYLE["sound"]), ": nothing was found that keeps it from working."))
-    parts.extend(Text(line) for line in assurances(proof, units))
-    return Group(*parts)
-
-
-def assurances(proof: Proof, units: Units) -> list[str]:
-    """How well parts meet, what readings taught, how to mark, and how thick it gets, each in a sentence."""
     told = (
         meetings_told(proof.meetings, units),
         proof.learned.told if proof.learned else "",
@@ -40,7 +34,8 @@ def assurances(proof: Proof, units: Units) -> list[str]:
         *(advice_told(a, units) for a in proof.advice),
         thickest_told(proof.thickness, units),
     )
-    return [line for line in told if line]
+    parts.extend(Text(line) for line in told if line)
+    return Group(*parts)
 
 
 def findings_told(findings: Iterable[Finding]) -> list[RenderableType]:

@@ -43,7 +43,7 @@ def test_the_first_page_sums_up(cushion):
     layout, division, sheets = cushion
     text = words(sheets[0])
     supplies = count(division, layout.piece.bench)
-    for told in (division.headline, *division.reasons, *(c.text for c in supplies.cautions)):
+    for told in (division.headline, *division.reasons, *division.warnings, *(c.text for c in supplies.cautions)):
         assert told in text
     for use in supplies.threads:
         assert use.thread.name in text

@@ -6,7 +6,6 @@ from festoon.hooping import Division
 from festoon.layout import Layout
 from festoon.proof.carried import carrying
 from festoon.proof.dense import thickness_findings
-from festoon.proof.held import held_findings
 from festoon.proof.hides import hiding_findings
 from festoon.proof.mark_advice import mark_advice
 from festoon.proof.meeting import NOTHING_READ, meeting_findings, meetings
@@ -34,7 +33,6 @@ def prove(layout: Layout, division: Division, learned: Learned | None = None) ->
     found = (
         *layout.findings,
         *sewable_findings(division, bench, layout.piece.file.piece.units),
-        *held_findings(division, layout),
         *meeting_findings(met, layout),
         *thickness_findings(maps, layout, division, bench),
         *twice_findings(division, layout.piece.file.piece.units),
