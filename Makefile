@@ -10,6 +10,8 @@ demo: $(VENV)/.installed
 
 test: $(VENV)/.ready check
 	$(BIN)/pytest -n auto
+	@command -v node > /dev/null || (apt-get -qq update && apt-get -qq install -y nodejs)
+	node --test tests/page/*.test.js
 
 check: $(VENV)/.ready
 	$(BIN)/ruff check .

@@ -159,7 +159,7 @@ def test_the_first_piece_of_the_readme_can_be_made(tmp_path: Path) -> None:
 def test_the_readme_says_the_commands_that_there_are() -> None:
     readme = (ROOT / "README.md").read_text("utf-8")
     commands = {c.name or c.callback.__name__ for c in app.registered_commands if c.callback}
-    assert commands == {"make", "motif", "new", "prove", "swatch", "true"}
+    assert commands == {"make", "motif", "new", "open", "prove", "swatch", "true"}
     for command in commands:
         assert f"festoon {command}" in readme
     makefile = (ROOT / "Makefile").read_text("utf-8")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pypdfium2
@@ -78,6 +79,18 @@ def test_what_will_not_work(hopeless: Path) -> None:
     assert "and three more." in text
     assert "(most_stitches in the bench file)" in text
     assert "Sound" not in text
+
+
+def test_what_the_swatch_measured_is_used_and_said(sound: Path) -> None:
+    assert "your own figures" not in run("prove", sound).stdout
+    sizes = "a=60 b=60 c=29.4 d=29.8 e=59.7 f=5.9 p=0.5 q=0.6 r=0.4 s=0.5 t=0.6"
+    assert run("swatch", sound, "--measured", sizes).exit_code == 0
+    told = (
+        "By your own figures, as measured: drawing a cross; stitching draws the cloth in along its stitches; stitching "
+        "draws the cloth in across its stitches; the widest satin spacing that hides the cloth. The rest is assumed."
+    )
+    assert told in flat(run("prove", sound).stdout)
+    assert "Widened by 2 % along and 0.53 % across their stitches, as measured" in flat(run("make", sound).stdout)
 
 
 def test_looking_again_is_no_failure(doubtful: Path) -> None:
@@ -182,6 +195,15 @@ def test_make_tells_where_to_look_again(doubtful: Path) -> None:
     assert "What was found" in text
     assert "Look again: thread " in text
     assert "Will not work" not in text
+
+
+def test_the_placing_error_is_told_in_the_units_of_the_piece(sound: Path) -> None:
+    assert re.search(r"A B C D +0\.\d mm", run("make", sound).stdout)
+    piece = sound / "piece.toml"
+    piece.write_text(piece.read_text("utf-8").replace('units = "mm"', 'units = "inch"'), "utf-8")
+    told = run("make", sound).stdout
+    assert re.search(r"A B C D +0\.\d\d in", told)
+    assert not re.search(r"\d mm", told)
 
 
 def test_nothing_is_printed_where_nothing_was_found(sound: Path) -> None:

@@ -20,6 +20,7 @@ from typer.testing import CliRunner, Result
 
 from festoon.cli import app
 from festoon.hooping import divide
+from festoon.hooping.expected import stitch_direction
 from festoon.lapping import AT_CUTS, Lapping, Left, lapped, lengthened, told
 from festoon.layout import lay_out
 from festoon.make import Proved
@@ -30,7 +31,7 @@ from festoon.piece.bench import Measured
 from festoon.piece.start import new_piece
 from festoon.plane import polyline
 from festoon.proof import Meeting, prove
-from festoon.proof.meeting import GAP_SELDOM, HIDDEN, lacking, stitch_direction, tucked
+from festoon.proof.meeting import GAP_SELDOM, HIDDEN, lacking, tucked
 from festoon.registration.covariance import SPREAD_OF_DRAW
 from festoon.registration.model import placing_model
 from festoon.stitches import Stitching, from_points

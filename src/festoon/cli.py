@@ -224,6 +224,21 @@ def true(
         raise typer.Exit(1)
 
 
+@app.command("open")
+def open_page(
+    piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
+    port: Annotated[
+        int, typer.Option(min=0, max=65535, help="The port to serve it on. [default: a free one]", show_default=False)
+    ] = 0,
+    no_browser: Annotated[bool, typer.Option("--no-browser", help="Only print the address to open.")] = False,
+) -> None:
+    """Open a piece as a page in the browser, on this machine alone, until Ctrl-C. Prints the address to open."""
+    from festoon.web import serve
+
+    with _in_sentences():
+        serve(piece, port, typer.echo, browser=not no_browser)
+
+
 def main() -> None:
     """Run the command line."""
     gc.set_threshold(COLLECTED)

@@ -84,15 +84,16 @@ def plan(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> Ma
 
     Raises FestoonError.
     """
-    return _planned(proved(piece, progress, lap=lap), progress)
+    return planned(proved(piece, progress, lap=lap), progress)
 
 
-def _planned(so_far: Proved, progress: Progress) -> Made:
+def planned(so_far: Proved, progress: Progress = silent) -> Made:
+    """The same for a piece that is proved already."""
     layout, division, proof, piece = so_far.layout, so_far.division, so_far.proof, so_far.layout.piece
     progress("counting what is used up")
     supplies = count(division, piece.bench, piece.file.piece.units)
     progress("writing machine files, setting templates and sheets")
-    names = _names(division, piece.bench.machine.format)
+    names = machine_names(division, piece.bench.machine.format)
     paper, units = piece.file.piece.paper, piece.file.piece.units
     with ThreadPoolExecutor(1) as aside:  # setting type leaves Python free to do the rest meanwhile
         on_templates = aside.submit(templates, layout, division, paper=paper, units=units)
@@ -129,7 +130,7 @@ def make(
     so_far = proved(piece, progress, lap=lap)
     if not anyway:
         _refuse(so_far.proof)
-    made = _planned(so_far, progress)
+    made = planned(so_far, progress)
     progress("writing everything to disk")
     replace_folder(into, made.files)
     return made, into
@@ -137,7 +138,7 @@ def make(
 
 def _refuse(proof: Proof) -> None:
     """ProofError with the sentences of all that will not work."""
-    told = [sentence(group) for group in alike(f for f in proof.findings if f.verdict == "will not work")]
+    told = refusals(proof)
     if told:
         more = [f"And {len(told) - MOST_TOLD} more; festoon prove tells them all."] if len(told) > MOST_TOLD else []
         raise ProofError(
@@ -147,7 +148,12 @@ def _refuse(proof: Proof) -> None:
         )
 
 
-def _names(division: Division, suffix: str) -> dict[int, str]:
+def refusals(proof: Proof) -> list[str]:
+    """What will not work, in sentences; empty where the piece may be made."""
+    return [sentence(group) for group in alike(f for f in proof.findings if f.verdict == "will not work")]
+
+
+def machine_names(division: Division, suffix: str) -> dict[int, str]:
     """Machine file names that any stick and machine accepts: 'hooping-01.dst'."""
     width = max(2, len(str(division.count)))
     return {h.number: f"hooping-{h.number:0{width}d}.{suffix}" for h in division.hoopings}

@@ -14,7 +14,8 @@ from rich.text import Text
 from festoon.hooping import Hooping
 from festoon.hooping.records import RECORD
 from festoon.make import PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
-from festoon.measure import show_length, show_metres, show_minutes, tenths_up
+from festoon.measure import show_length, show_metres, show_minutes
+from festoon.proof.told import reach
 from festoon.report_proof import findings_told, lengthened_told
 from festoon.sheets.work_sheet import thread_name
 from festoon.stitches import Stitching, describe, portrait
@@ -44,17 +45,17 @@ def told(made: Made, folder: Path) -> RenderableType:
     if len(division.reasons) > 1 or division.count > 1:  # else the headline says the same
         parts.extend(Text(reason) for reason in division.reasons)
     parts.extend(Text(note) for note in division.notes)
-    parts.extend(Text(f"Look: {warning}", style="yellow") for warning in division.warnings)
     parts.extend(lengthened_told(made.lengthened))
     parts.extend(findings_told(made.findings))
     if division.hoopings:
-        parts.extend([Text(), _hoopings(division.hoopings), Text(WITHIN, style="dim"), Text(), Text(_supplies(made))])
+        table = _hoopings(division.hoopings, made.layout.piece.file.piece.units)
+        parts.extend([Text(), table, Text(WITHIN, style="dim"), Text(), Text(_supplies(made))])
     parts.extend([Text(), Text(f"Written to {folder}:")])
     parts.append(_files(made))
     return Group(*parts)
 
 
-def _hoopings(hoopings: tuple[Hooping, ...]) -> Table:
+def _hoopings(hoopings: tuple[Hooping, ...], units: Units) -> Table:
     table = Table(box=None, padding=(0, 2, 0, 0), header_style="dim")
     for heading in ("hooping", "sews", "stitches", "crosses", "within", "why now"):
         table.add_column(heading, justify="right" if heading in ("hooping", "stitches", "within") else "left")
@@ -64,7 +65,7 @@ def _hoopings(hoopings: tuple[Hooping, ...]) -> Table:
             escape(", ".join(h.sews)),
             f"{h.stitching.stitch_count:,}",
             " ".join(m.name for m in h.marks),
-            f"{tenths_up(h.expected.mm):.1f} mm",
+            reach(h.expected.mm, units),
             escape(h.reason),
         )
     return table

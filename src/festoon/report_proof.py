@@ -11,7 +11,7 @@ from rich.text import Text
 
 from festoon.hooping.words import Units
 from festoon.proof import Proof
-from festoon.proof.told import advice_told, marking_told, meetings_told, thickest_told
+from festoon.proof.told import advice_told, marking_told, measured_told, meetings_told, thickest_told
 from festoon.proof.words import VERDICT, alike, sentence
 from festoon.work import Finding, Verdict
 
@@ -27,15 +27,21 @@ def proof_told(name: str, proof: Proof, units: Units, lengthened: Sequence[str] 
     ]
     if not proof.findings:
         parts.append(Text.assemble(("Sound", STYLE["sound"]), ": nothing was found that keeps it from working."))
+    parts.extend(Text(line) for line in assurances(proof, units))
+    return Group(*parts)
+
+
+def assurances(proof: Proof, units: Units) -> list[str]:
+    """How well parts meet, what readings taught, how to mark, how thick it gets, and whose figures: a sentence each."""
     told = (
         meetings_told(proof.meetings, units),
         proof.learned.told if proof.learned else "",
         marking_told(proof.carrying, units),
         *(advice_told(a, units) for a in proof.advice),
         thickest_told(proof.thickness, units),
+        measured_told(proof.measured),
     )
-    parts.extend(Text(line) for line in told if line)
-    return Group(*parts)
+    return [line for line in told if line]
 
 
 def findings_told(findings: Iterable[Finding]) -> list[RenderableType]:

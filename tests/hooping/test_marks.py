@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box
 
 from festoon.errors import HoopingError
-from festoon.hooping.marks import Framed, choose_marks, expected_error, free_places
+from festoon.hooping.marks import Framed, choose_marks, free_places
 from festoon.hooping.values import Block, ExpectedError, Hooping, Mark
 from festoon.piece import Hoop
 from festoon.plane.pose import Pose
@@ -287,13 +287,3 @@ def test_sharing_costs_little(hoopings, most):
         (alone,) = choose_marks([one], CLOTH, most)
         now, best = (mean_square([m.at for m in s], one.holes) for s in (ms, alone))
         assert now <= best * 1.05**2 * 1.0001 or len(ms) < len(alone)
-
-
-def test_expected_error_by_hand():
-    """Crosses at (±50, ±50), holes at the centroid and at (120, 0), each cross 0.5 mm out: computed (trade figures)."""
-    marks = [Mark(n, at) for n, at in zip("ABCD", [(-50, -50), (50, -50), (50, 50), (-50, 50)], strict=True)]
-    found = expected_error(marks, np.array([[0.0, 0.0], [120.0, 0.0]]), 0.5)
-    assert found.at == (120.0, 0.0)
-    assert found.confidence == 0.95
-    assert (found.mm, found.rms) == pytest.approx((0.7099, 0.3905), abs=6e-5)
-    assert found.mean_rms == pytest.approx(math.sqrt((0.25**2 + 0.3905**2) / 2), abs=1e-4)

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from festoon.hooping.expected import stitch_direction
 from festoon.hooping.values import Division
 from festoon.proof import Carrying
 from festoon.proof.carried import carried_misfit, carrying, chain, neighbours, step
-from festoon.proof.meeting import meetings, stitch_direction
+from festoon.proof.meeting import meetings
 from festoon.proof.told import marking_told
 from festoon.registration import PlacingModel
 from festoon.registration.covariance import SPREAD_OF_DRAW

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.stats import norm
 
 from festoon.hooping import divide
+from festoon.hooping.expected import stitch_direction
 from festoon.hooping.values import Division
 from festoon.layout import lay_out
 from festoon.measure import parse_length
@@ -22,7 +23,6 @@ from festoon.proof.meeting import (
     meeting_findings,
     meetings,
     pile_chance,
-    stitch_direction,
     tucked,
 )
 from festoon.registration.covariance import round_covariance, target_covariance

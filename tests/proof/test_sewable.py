@@ -173,9 +173,7 @@ def jumped(way: float, cut: bool) -> Stitching:
 def test_thread_left_across(way: float, cut: bool, told: bool) -> None:
     """10 mm, common practice."""
     findings = judged(jumped(way, cut))
-    assert [(f.verdict, f.figure) for f in findings] == (
-        [("look again", "1 place, the longest 10.2 mm")] if told else []
-    )
+    assert [(f.verdict, f.figure) for f in findings] == ([("look again", "1 place of 10.2 mm")] if told else [])
     assert [f.at for f in findings] == ([(5.1, 0.0)] if told else [])
 
 

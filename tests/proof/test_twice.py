@@ -37,7 +37,7 @@ def test_all_of_the_same_are_told_at_once(names):
     (told,) = found(*(motif(n, "line") for n in names))
     assert told.verdict == "look again"
     assert told.elements == tuple(names)
-    assert told.figure == f"{'two' if len(names) == 2 else 'three'} times"
+    assert told.figure == {2: "twice", 3: "three times"}[len(names)]
     assert told.limit == "once"
 
 

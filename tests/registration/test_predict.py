@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from festoon.plane.pose import Pose
-from festoon.registration import expected_radius, fiducial_error, rotation_error, target_error
+from festoon.registration import covariance_radius, expected_radius, fiducial_error, rotation_error, target_error
 
 SQUARE = [(-50, -50), (50, -50), (50, 50), (-50, 50)]
 PAIR = [(-60, 0), (60, 0)]
@@ -192,3 +192,23 @@ def test_the_radius_lies_between_its_bounds(marks, target):
     """A 95 % radius of two normals lies between 1.7308 rms (both alike) and 1.95997 rms (one alone)."""
     ratio = expected_radius(marks, target, 0.5) / target_error(marks, [target], 0.5)[0]
     assert 1.7308 - 1e-4 <= ratio <= 1.95997 + 1e-4
+
+
+@pytest.mark.parametrize("narrow", [0.0, 1e-6, 9e-5, 1.1e-4, 1e-3, 0.01, 0.1, 0.5, 1.0])
+def test_the_radius_of_any_ellipse_by_integration(narrow):
+    """The narrower normal's chance, integrated over what the wider one leaves it of the disc (computed)."""
+    turned = Pose(turn=33).matrix
+    r = covariance_radius(turned @ np.diag([4.0, (2 * narrow) ** 2]) @ turned.T)
+    if narrow < 1e-3:
+        assert r == pytest.approx(2 * 1.959964, rel=1e-5)  # tables of the normal
+        return
+
+    def given(a):
+        x, half = r * math.sin(a), r * math.cos(a)
+        return math.exp(-(x * x) / 8) / math.sqrt(8 * math.pi) * math.erf(half / (2 * narrow) / math.sqrt(2)) * half
+
+    assert quad(given, -math.pi / 2, math.pi / 2, epsabs=1e-10, limit=400)[0] == pytest.approx(0.95, abs=1e-6)
+
+
+def test_no_covariance_no_radius():
+    assert covariance_radius(np.zeros((2, 2))) == 0.0

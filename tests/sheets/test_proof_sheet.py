@@ -245,7 +245,7 @@ def test_how_to_mark_it_and_what_was_learned():
     assert f"How to mark it computed {marking_told(carrying, 'mm')} {advice_told(advice[0], 'mm')}" in text
     assert advice_told(advice[1], "mm") in text
     assert "Two hoopings were read." in text
-    assert "drawing a cross, rms 0.37 mm measured" in text
+    assert "drawing a cross, root mean square 0.37 mm measured" in text
     assert "How to mark it" not in words(pages(made(layout, division, proved(layout, division))))
 
 
@@ -269,7 +269,7 @@ def test_inches_throughout():
     text = words(pages(made(layout, division, proved(layout, division), "Letter", "inch")))
     assert not re.search(r"\d mm", text)
     assert " 2 in" in text  # the scale bar
-    assert "drawing a cross, rms 0.031 in measured the bench file" in text
+    assert "drawing a cross, root mean square 0.031 in measured the bench file" in text
     assert [p.basis for p in placing_model(bench.measured).parts].count("measured") == 1
 
 

@@ -43,7 +43,7 @@ def test_the_first_page_sums_up(cushion):
     layout, division, sheets = cushion
     text = words(sheets[0])
     supplies = count(division, layout.piece.bench)
-    for told in (division.headline, *division.reasons, *division.warnings, *(c.text for c in supplies.cautions)):
+    for told in (division.headline, *division.reasons, *(c.text for c in supplies.cautions)):
         assert told in text
     for use in supplies.threads:
         assert use.thread.name in text
@@ -174,7 +174,7 @@ def test_inches_on_letter_and_the_same_twice():
     assert "cut 15 3/4 in by 15 3/4 in" in text
     assert "within 0.04 in of its place" in text  # 0.83 mm, rounded up
     assert "thickness of cloth and stabiliser 0.012 in assumed" in text
-    assert "drawing a cross, rms 0.02 in assumed" in text
+    assert "drawing a cross, root mean square 0.02 in assumed" in text
 
 
 def test_hoop_and_crosses_are_drawn_to_one_scale(cushion):

@@ -72,5 +72,12 @@ def test_the_form_the_file_and_the_cautions_are_told(page) -> None:
     assert "Magnets" in page.text
 
 
+def test_every_figure_says_its_class(page) -> None:
+    text = " ".join(page.text.split())
+    for told in ("sewn computed", "found measured by you", "80 × 80 mm (computed)", "stitches (computed)", "(assumed)"):
+        assert told in text, told
+    assert text.count("measured by you") == 3
+
+
 def test_same_input_same_bytes() -> None:
     assert sheet(Thread(), HOOPS, "swatch.dst", "A4") == sheet(Thread(), HOOPS, "swatch.dst", "A4")

@@ -14,7 +14,7 @@ from festoon.truing.judge import FINEST
 from festoon.truing.learn import PRIOR_READINGS, learned, learned_model, outlook
 from festoon.truing.record import truing_record
 from tests.proof.toy import LEFT, RIGHT, boxed, hooping, layout
-from tests.truing.toy import CORNERS, moved, toy
+from tests.truing.toy import CORNERS, model, moved, toy
 
 BENCH = PlacingModel()
 
@@ -23,7 +23,7 @@ def read(residual=None, number=3, verdict="sound", names="ABCD", of=None):
     """The record of a toy hooping, its residual and verdict set."""
     of = of or toy()
     readings = {m.name: (0.0, 0.0) for m in of.marks if not names or m.name in names}
-    one = truing_record(true_hooping(of, readings, fle=0.64), of, "x.dst")
+    one = truing_record(true_hooping(of, readings, model=model(0.64)), of, "x.dst")
     return one.model_copy(update={"number": number, "residual": residual or 0.0, "verdict": verdict})
 
 
@@ -42,8 +42,8 @@ def test_the_update_by_its_formula():
     assert now.marking / now.reading == pytest.approx(0.5 / 0.4)
     assert (now.seating, now.shift, now.turn) == (BENCH.seating, BENCH.shift, BENCH.turn)
     assert [p.name for p in now.parts if p.measured] == [
-        "drawing a cross, rms",
-        "setting the needle over a cross, rms",
+        "drawing a cross, root mean square",
+        "setting the needle over a cross, root mean square",
     ]
     assert now.parts[0].source == "common practice, and readings after hooping"
 
@@ -65,7 +65,7 @@ def test_many_readings_find_the_true_error():
     records = []
     for n in range(200):
         off = dict(zip(CORNERS, rng.normal(0, 0.3 / math.sqrt(2), (4, 2)).tolist(), strict=True))
-        truing = true_hooping(at, moved(Pose(1, 1, 1), **off), fle=0.64)
+        truing = true_hooping(at, moved(Pose(1, 1, 1), **off), model=model(0.64))
         assert truing.verdict == "sound"
         records.append(truing_record(truing, at, "x.dst").model_copy(update={"number": n}))
     assert learned_model(BENCH, records).trued.cross == pytest.approx(0.3, rel=0.05)

@@ -16,12 +16,12 @@ from festoon.truing.record import (
     truing_record,
     with_record,
 )
-from tests.truing.toy import FIELD, FLE, moved, toy
+from tests.truing.toy import FIELD, FLE, model, moved, toy
 
 
 def record(pose=Pose(1.25, -0.5, 0.75), **off):  # noqa: B008
     hooping = toy()
-    return truing_record(true_hooping(hooping, moved(pose, **off), fle=FLE), hooping, "hooping-03-trued.dst")
+    return truing_record(true_hooping(hooping, moved(pose, **off), model=model(FLE)), hooping, "hooping-03-trued.dst")
 
 
 def test_what_it_holds():

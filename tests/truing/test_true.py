@@ -16,13 +16,13 @@ from festoon.registration import fit_rigid, target_error
 from festoon.stitches import FORMATS, encode
 from festoon.truing import true_hooping
 from festoon.truing.true import SHIFT_MOST, TURN_MOST
-from tests.truing.toy import CORNERS, FIELD, FLE, moved, toy
+from tests.truing.toy import CORNERS, FIELD, FLE, model, moved, toy
 
 SQUARE = np.array(list(CORNERS.values()))
 
 
 def trued(readings, hooping=None, fle=FLE, **words):
-    return true_hooping(hooping or toy(), readings, fle=fle, **words)
+    return true_hooping(hooping or toy(), readings, model=model(fle), **words)
 
 
 def test_umeyama():

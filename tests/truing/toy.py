@@ -3,16 +3,22 @@
 import numpy as np
 
 from festoon.hooping import Hooping, Mark
-from festoon.hooping.marks import expected_error
+from festoon.hooping.expected import expected_error
 from festoon.hooping.values import Block
 from festoon.piece import Hoop
 from festoon.plane.pose import Pose
+from festoon.registration import PlacingModel
 from festoon.stitches import Thread, from_points, joined, stitched_region
 
 FIELD = Pose(200.0, 150.0, 30.0)
 CORNERS = {"A": (-40.0, -40.0), "B": (40.0, -40.0), "C": (40.0, 40.0), "D": (-40.0, 40.0)}
 FLE = 0.64
 STILL = Pose()
+
+
+def model(fle):
+    """Crosses that err by `fle`, and nothing else that does."""
+    return PlacingModel(marking=fle, reading=0, seating=0, shift=0, turn=0, drawn_along=0, drawn_across=0)
 
 
 def spiral(middle=(0.0, 0.0), radius=20.0):
@@ -31,9 +37,8 @@ def toy(corners=CORNERS, reach=20.0, size=(100.0, 100.0), first=None):
     )
     marks = tuple(Mark(n, tuple(FIELD.apply(at).tolist())) for n, at in corners.items())
     sewn = joined(runs)
-    return Hooping(
-        3, "cloth", Hoop(name="toy", field=size), FIELD, blocks, sewn, marks, expected_error(marks, sewn.holes, FLE)
-    )
+    expected = expected_error(marks, blocks, FIELD, model(FLE))
+    return Hooping(3, "cloth", Hoop(name="toy", field=size), FIELD, blocks, sewn, marks, expected)
 
 
 def moved(pose=STILL, scale=1.0, corners=CORNERS, **off):

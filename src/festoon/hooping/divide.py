@@ -13,8 +13,9 @@ from festoon.hooping.assignment import Groups, Task
 from festoon.hooping.blocks import blocks_of, lying_over, touching
 from festoon.hooping.candidates import candidates
 from festoon.hooping.cover import Cover, divide_blocks
+from festoon.hooping.expected import expected_error
 from festoon.hooping.fitting import Turns
-from festoon.hooping.marks import Framed, choose_marks, expected_error
+from festoon.hooping.marks import Framed, choose_marks
 from festoon.hooping.order import direct_before, walk
 from festoon.hooping.placing import overhang, place_field
 from festoon.hooping.sequence import assemble
@@ -170,7 +171,7 @@ def _marked(
         for k, (g, s, (pose, _)) in enumerate(zip(groups, sewn, fields, strict=True))
     ]
     marks = choose_marks(framed, box(0.0, 0.0, *panel.size), wish.marks)
-    fle = placing_model(bench.measured).cross
+    model = placing_model(bench.measured)
     earlier = direct_before(groups, beneath)
     return tuple(
         Hooping(
@@ -181,7 +182,7 @@ def _marked(
             blocks=tuple(blocks[i] for i in g),
             stitching=sewn[k],
             marks=marks[k],
-            expected=expected_error(marks[k], sewn[k].holes, fle),
+            expected=expected_error(marks[k], [blocks[i] for i in g], fields[k][0], model),
             after=tuple(before + e + 1 for e in earlier[k]),
             float_sides=fields[k][1],
             reason=order_reason(

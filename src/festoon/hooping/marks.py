@@ -16,9 +16,8 @@ from numpy.typing import NDArray
 from shapely import Geometry, Polygon, union_all
 
 from festoon.errors import HoopingError
-from festoon.hooping.values import ExpectedError, Hooping, Mark
+from festoon.hooping.values import Hooping, Mark
 from festoon.plane.pose import Points, Pose
-from festoon.registration.predict import CONFIDENCE, expected_radius, target_error
 
 Indices = NDArray[np.intp]
 Floats = NDArray[np.float64]
@@ -136,16 +135,6 @@ def _held(hooping: Framed, ground: _Ground, marks: Sequence[Mark]) -> Points:
             break
         first = places if first is crosses else first
     return first[_rim(first)] if len(first) > _MANY else first
-
-
-def expected_error(marks: Sequence[Mark], holes: Points, fle: float) -> ExpectedError:
-    """The placing error at the worst of holes (n, 2), n at least 1, for crosses that each err by `fle` mm rms."""
-    at = [m.at for m in marks]
-    rms = target_error(at, holes, fle)
-    worst = int(np.argmax(rms))
-    x, y = holes[worst].tolist()
-    radius = expected_radius(at, (x, y), fle, CONFIDENCE)
-    return ExpectedError((x, y), radius, CONFIDENCE, float(rms[worst]), math.sqrt(float(np.mean(rms**2))))
 
 
 @dataclass(frozen=True, eq=False)

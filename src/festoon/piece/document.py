@@ -82,7 +82,12 @@ class Document:
 
 def read_document(path: Path, name: str) -> Document:
     """Read a TOML file, called `name` in errors. Raises PieceError for a file that cannot be read or is not TOML."""
-    text = _text(_bytes(path, name), name)
+    return document_of(_bytes(path, name), name)
+
+
+def document_of(data: bytes, name: str) -> Document:
+    """The same of a file's bytes."""
+    text = _text(data, name)
     try:
         return Document(name, tomllib.loads(text), locate(text))
     except RecursionError:

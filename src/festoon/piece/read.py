@@ -12,7 +12,7 @@ from pydantic import BaseModel, ValidationError
 from festoon.errors import PieceError
 from festoon.piece.bench import Bench
 from festoon.piece.check import contradictions
-from festoon.piece.document import Document, read_document
+from festoon.piece.document import Document, document_of, read_document
 from festoon.piece.locate import line_of
 from festoon.piece.model import Piece, PieceFile
 from festoon.piece.wording import problems
@@ -33,7 +33,16 @@ def read_piece(folder: Path) -> Piece:
     that is wrong in the two files, one mistake a line.
     """
     home = _home(folder)
-    document, bench_document = read_document(home / PIECE, PIECE), _bench_document(home)
+    return _understood(home, read_document(home / PIECE, PIECE), _bench_document(home))
+
+
+def piece_of(home: Path, piece: bytes, bench: bytes | None) -> Piece:
+    """The same of a folder that held these two files; without a bench of its own the shared one serves."""
+    bench_document = _bench_document(home) if bench is None else document_of(bench, BENCH)
+    return _understood(home, document_of(piece, PIECE), bench_document)
+
+
+def _understood(home: Path, document: Document, bench_document: Document) -> Piece:
     file, wrong = _validated(document, PieceFile)
     bench, wrong_bench = _validated(bench_document, Bench)
     _refuse(wrong + wrong_bench)

@@ -60,7 +60,7 @@ def _open(
         "look again",
         f"{part.part} on {part.panel}{spot((x, y), units)}",
         "Its satin lies more open than hides the cloth: cloth may show through.",
-        "Have it sewn closer, or lay a fill of its colour underneath.",
+        "Have it sewn closer or with a heavier thread, or lay a fill of its colour underneath.",
         figure=f"{fine(float(spacing[worst]), units, places=2)} from hole to hole on one side",
         limit=fine(cover, units, places=2),
         source="measured: cover, under [measured] in the bench file",

@@ -13,9 +13,9 @@ from scipy.special import ndtr, ndtri
 
 from festoon.hooping import Block, Division, Hooping
 from festoon.hooping.blocks import touching
+from festoon.hooping.expected import stitch_direction
 from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.plane.pose import Points
 from festoon.proof.contact import Contact, contact
 from festoon.proof.values import Meeting, MeetingKind
 from festoon.proof.words import fine, spot
@@ -25,7 +25,7 @@ from festoon.registration.covariance import (
     round_covariance,
     target_covariance,
 )
-from festoon.registration.model import PlacingModel, placing_model
+from festoon.registration.model import PlacingModel, measured_names, placing_model
 from festoon.techniques.join import Join, needs
 from festoon.work import Finding, Verdict
 
@@ -55,7 +55,7 @@ _NONE = np.zeros((2, 2))
 
 def _source(m: Meeting, layout: Layout) -> str:
     units = layout.piece.file.piece.units
-    own = [p.name.removesuffix(", rms") for p in placing_model(layout.piece.bench.measured).parts if p.measured]
+    own = measured_names(placing_model(layout.piece.bench.measured))
     measured = f"; measured by you: {listed(own)}" if own else ""
     read = " and readings after hooping" if m.learned else ""
     return (
@@ -168,17 +168,6 @@ def places(hooping: Hooping, trued: Trued = NOTHING_READ) -> list[tuple[float, f
     """The crosses that place a hooping."""
     read = trued.get(hooping.number)
     return [m.at for m in hooping.marks if read is None or m.name in read]
-
-
-def stitch_direction(block: Block) -> Points:
-    """Unit vector (2,) along which most thread of a block is laid; any where it is laid all ways alike."""
-    i = block.stitching.laid()
-    d = block.stitching.points[i] - block.stitching.points[i - 1]
-    length = np.hypot(*d.T)
-    kept = length > 0
-    ways = d[kept] / np.sqrt(length[kept])[:, None]
-    direction: Points = np.linalg.eigh(ways.T @ ways)[1][:, -1]
-    return direction
 
 
 def gap_chance(across_sd: float, lap: float) -> float:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from festoon.hooping import Division
 from festoon.layout import Layout
+from festoon.piece.bench import Measured
 from festoon.proof.carried import carrying
 from festoon.proof.dense import thickness_findings
+from festoon.proof.held import held_findings
 from festoon.proof.hides import hiding_findings
 from festoon.proof.mark_advice import mark_advice
 from festoon.proof.meeting import NOTHING_READ, meeting_findings, meetings
@@ -13,7 +15,7 @@ from festoon.proof.sewable import sewable_findings
 from festoon.proof.thickness import thickness
 from festoon.proof.twice import twice_findings
 from festoon.proof.values import Learned, Proof, worst_first
-from festoon.registration.model import placing_model
+from festoon.registration.model import measured_names, placing_model
 
 
 def prove(layout: Layout, division: Division, learned: Learned | None = None) -> Proof:
@@ -33,6 +35,7 @@ def prove(layout: Layout, division: Division, learned: Learned | None = None) ->
     found = (
         *layout.findings,
         *sewable_findings(division, bench, layout.piece.file.piece.units),
+        *held_findings(division, layout),
         *meeting_findings(met, layout),
         *thickness_findings(maps, layout, division, bench),
         *twice_findings(division, layout.piece.file.piece.units),
@@ -45,4 +48,11 @@ def prove(layout: Layout, division: Division, learned: Learned | None = None) ->
         carrying=carrying(division, met, model, trued),
         advice=mark_advice(layout, division, met, model, trued),
         learned=learned,
+        measured=_measured(bench.measured),
     )
+
+
+def _measured(figures: Measured) -> tuple[str, ...]:
+    """What the worker measured of all that is asked here."""
+    cover = () if figures.cover is None else ("the widest satin spacing that hides the cloth",)
+    return (*measured_names(placing_model(figures)), *cover)

@@ -51,7 +51,11 @@ def remedies(thick: Thick, bench: Bench) -> list[str]:
             else f"Have {thick.parts[0]} drawn more openly there: rows farther apart, and no stitches that all meet in "
             "a point."
         ]
-    told.extend(_finer(thick) if thick.rule == "layers" else ["Longer stitches make fewer holes."])
+    told.extend(
+        _finer(thick)
+        if thick.rule == "layers"
+        else ["Longer stitches make fewer holes. So do fewer rows of a heavier thread."]
+    )
     if not thick.stops:
         needle = _larger(bench) if thick.rule == "layers" else _smaller(thick, bench)
         layers = bench.stabiliser.layers + 1

@@ -155,7 +155,7 @@ def _long(lines: Lines, units: Units) -> _Judged | None:
         "It has stitches longer than a machine lays in one: the file cuts them into moves, and the thread lies loose."
     )
     remedy = "Split the long stitches, or have the thread cut there."
-    figure = f"{_counted(many, 'stitch', 'stitches')}, the longest {fine(longest, units)}"
+    figure = _counted(many, "stitch", "stitches", fine(longest, units))
     most = fine(LONG.value, units)
     return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, LONG.source)
 
@@ -170,7 +170,7 @@ def _across(lines: Lines, units: Units) -> _Judged | None:
     longest = float(length[worst])
     reason = "Thread is carried from one place to another without a cut, and lies across the work."
     remedy = "Trim these threads by hand while you sew, or put a cut there in the motif's file."
-    figure = f"{_counted(many, 'place', 'places')}, the longest {fine(longest, units)}"
+    figure = _counted(many, "place", "places", fine(longest, units))
     most = fine(ACROSS.value, units)
     return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, ACROSS.source)
 
@@ -277,5 +277,5 @@ def _percent(share: float) -> str:
     return f"{100 * share:.0f} %"
 
 
-def _counted(many: int, one: str, several: str) -> str:
-    return f"{many} {one if many == 1 else several}"
+def _counted(many: int, one: str, several: str, longest: str) -> str:
+    return f"1 {one} of {longest}" if many == 1 else f"{many} {several}, the longest {longest}"

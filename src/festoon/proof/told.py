@@ -41,6 +41,15 @@ def meetings_told(meetings: Sequence[Meeting], units: Units) -> str:
     )
 
 
+def measured_told(measured: Sequence[str]) -> str:
+    """Whose figures it rests on; nothing where the worker measured none.
+
+    >>> measured_told(["drawing a cross", "the hoop's seat in its carrier"])
+    "By your own figures, as measured: drawing a cross; the hoop's seat in its carrier. The rest is assumed."
+    """
+    return f"By your own figures, as measured: {'; '.join(measured)}. The rest is assumed." if measured else ""
+
+
 def marking_told(carrying: Sequence[Carrying], units: Units) -> str:
     """Which way to mark the cloth and what it gains, a sentence a panel; nothing where no hoopings meet."""
     panels = len(carrying) > 1

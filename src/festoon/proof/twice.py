@@ -69,7 +69,7 @@ def _told(group: list[Lines], units: Units) -> Finding:
         f"{listed(names, 3)} on {group[0].panel}{spot(at, units)}",
         "They are the same stitching, hole in hole over each other.",
         "Leave out all but one of them, or put them where they belong.",
-        figure=f"{number_word(len(group))} times",
+        figure="twice" if len(group) == 2 else f"{number_word(len(group))} times",
         limit="once",
         source="computed; common practice",
         panel=group[0].panel,

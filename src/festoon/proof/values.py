@@ -122,7 +122,8 @@ class Learned:
 class Proof:
     """All that was found, worst first; the places where hoopings meet; the maps, one a panel; and advice on marks.
 
-    learned: what of it rests on readings after hooping; None where nothing was read.
+    learned: what of it rests on readings after hooping; None where nothing was read. measured: names of the worker's
+    own figures that it rests on, from the bench file.
     """
 
     findings: tuple[Finding, ...]
@@ -131,6 +132,7 @@ class Proof:
     carrying: tuple[Carrying, ...] = ()
     advice: tuple[MarkAdvice, ...] = ()
     learned: Learned | None = None
+    measured: tuple[str, ...] = ()
 
     @property
     def verdict(self) -> Verdict:

@@ -101,15 +101,14 @@ class PlacingModel:
         return f"{told}, and readings after hooping" if name in self.learned else told
 
 
-CROSS = ("marking", "reading", "seating")
-"""The parts by which every single cross errs; they stand first."""
+_RMS = ", root mean square"
 
 _WORDS = {
-    "marking": ("drawing a cross, rms", "mm"),
-    "reading": ("setting the needle over a cross, rms", "mm"),
-    "seating": ("the hoop's seat in its carrier, rms", "mm"),
-    "shift": ("shift of the whole hooping after lining up, rms", "mm"),
-    "turn": ("turn of the whole hooping after lining up, rms", "degrees"),
+    "marking": (f"drawing a cross{_RMS}", "mm"),
+    "reading": (f"setting the needle over a cross{_RMS}", "mm"),
+    "seating": (f"the hoop's seat in its carrier{_RMS}", "mm"),
+    "shift": (f"shift of the whole hooping after lining up{_RMS}", "mm"),
+    "turn": (f"turn of the whole hooping after lining up{_RMS}", "degrees"),
     "drawn_along": ("stitching draws the cloth in along its stitches", "share"),
     "drawn_across": ("stitching draws the cloth in across its stitches", "share"),
 }
@@ -119,3 +118,8 @@ def placing_model(measured: Measured) -> PlacingModel:
     """The placing error of this bench: each part as measured, else the rule of thumb."""
     own = {name: value for name in _WORDS if (value := getattr(measured, name)) is not None}
     return PlacingModel(**own, measured=frozenset(own))
+
+
+def measured_names(model: PlacingModel) -> tuple[str, ...]:
+    """What the worker measured of it, in words."""
+    return tuple(p.name.removesuffix(_RMS) for p in model.parts if p.measured)

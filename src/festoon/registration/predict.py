@@ -12,13 +12,16 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.optimize import brentq
-from scipy.special import chndtr
+from scipy.special import chndtr, ndtri
 
 from festoon.plane.pose import Points
 
 CONFIDENCE = 0.95
 """Share of hoopings that the radius holds unless asked otherwise (common practice)."""
 
+
+THIN = 1e-4
+"""Share of the wider spread below which the narrower adds nothing to a radius that could be told (computed)."""
 
 MARKING = 0.5
 """mm rms, drawing a cross from a template (common practice; measure your own)."""
@@ -82,16 +85,32 @@ def expected_radius(marks: ArrayLike, target: ArrayLike, fle: float, confidence:
     it, s = FLE/√2 (Fitzpatrick and West, IEEE Transactions on Medical Imaging 20(9), 2001), so its length follows a
     Hoyt distribution, inverted here exactly. ValueError for degenerate marks or a confidence not between 0 and 1.
     """
-    if not 0.0 < confidence < 1.0:
-        raise ValueError(f"a confidence lies between 0 and 1, not at {confidence}")
     centroid, spread, count = lever(marks)
-    if fle == 0.0:
-        return 0.0
     distance = float(np.hypot(*(np.asarray(target, dtype=np.float64) - centroid)))
     along = fle / math.sqrt(2.0 * count)
-    across = along * math.hypot(1.0, distance / spread)
-    highest = across * math.sqrt(-2.0 * math.log1p(-confidence))  # were both as wide as the wider
-    return float(brentq(lambda r: _held(r, along, across) - confidence, 0.0, highest * (1.0 + 1e-9), xtol=1e-12))
+    return _radius(along, along * math.hypot(1.0, distance / spread), confidence)
+
+
+def covariance_radius(covariance: ArrayLike, confidence: float = CONFIDENCE) -> float:
+    """Radius, mm, that holds a normal error of this covariance (2, 2) mm2 with probability `confidence`.
+
+    Turned to its own axes it is two independent normals, so its length follows a Hoyt distribution as for
+    `expected_radius`. ValueError for a confidence not between 0 and 1.
+    """
+    narrow, wide = np.sqrt(np.maximum(np.linalg.eigvalsh(np.asarray(covariance, dtype=np.float64)), 0.0)).tolist()
+    return _radius(narrow, wide, confidence)
+
+
+def _radius(narrow: float, wide: float, confidence: float) -> float:
+    """Radius that holds two independent normals of these standard deviations with probability `confidence`."""
+    if not 0.0 < confidence < 1.0:
+        raise ValueError(f"a confidence lies between 0 and 1, not at {confidence}")
+    if wide == 0.0:
+        return 0.0
+    if narrow <= THIN * wide:
+        return wide * float(ndtri((1.0 + confidence) / 2.0))
+    highest = wide * math.sqrt(-2.0 * math.log1p(-confidence))  # were both as wide as the wider
+    return float(brentq(lambda r: _held(r, narrow, wide) - confidence, 0.0, highest * (1.0 + 1e-9), xtol=1e-12))
 
 
 def _held(radius: float, narrow: float, wide: float) -> float:

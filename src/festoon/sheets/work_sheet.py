@@ -73,7 +73,6 @@ def work_sheet(
         ],
         "reasons": list(division.reasons),
         "notes": list(division.notes),
-        "warnings": list(division.warnings),
         "lengthened": list(lengthened),
         "marking": marking_told(carrying, units),
         "found": [found(g) for g in groups],

@@ -9,7 +9,7 @@ from festoon.hooping.words import Units
 from festoon.measure import MM_PER_INCH, show_length
 from festoon.piece import Bench
 from festoon.piece.bench import INNER_RING
-from festoon.registration.model import CROSS, Part, PlacingModel, placing_model
+from festoon.registration.model import Part, PlacingModel, placing_model
 
 Basis = Literal["assumed", "measured", "computed"]
 
@@ -64,8 +64,8 @@ def top_share(bench: Bench) -> float:
     return TOP_SHARE.value if measured is None else measured
 
 
-def assumptions(bench: Bench, several: bool, units: Units = "mm") -> tuple[Assumption, ...]:
-    """Every figure that the supplies of this bench rest on; with `several` hoopings also those of where they meet."""
+def assumptions(bench: Bench, units: Units = "mm") -> tuple[Assumption, ...]:
+    """Every figure that the supplies and the placing error of this bench rest on."""
     machine, measured = bench.machine, bench.measured
     return (
         Assumption(
@@ -102,20 +102,17 @@ def assumptions(bench: Bench, several: bool, units: Units = "mm") -> tuple[Assum
             f"{machine.hooping_minutes:g} minutes",
             "hooping_minutes" in machine.model_fields_set,
         ),
-        *_placing(placing_model(measured), several, units),
+        *_placing(placing_model(measured), units),
     )
 
 
-def _placing(model: PlacingModel, meeting: bool, units: Units) -> tuple[Assumption, ...]:
-    """The errors behind the predicted placing error, and where hoopings meet what each adds of its own."""
+def _placing(model: PlacingModel, units: Units) -> tuple[Assumption, ...]:
+    """The errors behind where stitching is predicted to fall and how well hoopings meet."""
     return (
-        *(
-            Assumption(part.name, part_told(part, units), part.source, part.basis)
-            for part in (model.parts if meeting else model.parts[: len(CROSS)])
-        ),
+        *(Assumption(part.name, part_told(part, units), part.source, part.basis) for part in model.parts),
         Assumption(
             "where stitching falls",
-            "turn and shift fitted to the crosses by least squares",
+            "turn and shift fitted to the crosses by least squares; what the hooping and the draw-in add to it",
             "Fitzpatrick, West and Maurer, IEEE Trans Med Imaging 17(5), 1998, in the plane (from memory)",
             "computed",
         ),

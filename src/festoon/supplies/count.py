@@ -63,7 +63,7 @@ def count(division: Division, bench: Bench, units: Units = "mm") -> Supplies:
         bobbins=math.ceil(sum(t.bobbin_mm for t in by_thread) / (1000 * bench.bobbin.metres)),
         stabiliser=under,
         minutes=minutes([(h.number, h.stitching) for h in hoopings], bench.machine),
-        assumptions=assumptions(bench, several=len(hoopings) > 1, units=units),
+        assumptions=assumptions(bench, units),
         cautions=cautions(h.hoop for h in hoopings),
         findings=under.findings,
     )

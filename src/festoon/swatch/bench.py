@@ -13,8 +13,7 @@ from tomlkit.items import Item, Table, Whitespace
 from festoon.measure import show_length
 from festoon.piece.bench import Measured
 from festoon.piece.locate import locate
-from festoon.registration import MARKING, READING, SEATING
-from festoon.registration.model import DRAWN_ACROSS, DRAWN_ALONG
+from festoon.registration import PlacingModel, placing_model
 from festoon.stitches.lay import SATIN_SPACING
 from festoon.swatch.figures import Figures
 
@@ -41,10 +40,11 @@ def changes(figures: Figures, before: Measured, cloth: str = "", stabiliser: str
     apart, so what goes beyond reading and seat (measured or assumed) is laid to the drawing: squares add up.
     """
     found: list[Change] = []
+    assumed = PlacingModel()
     if figures.along is not None:
-        found.append(_drawn("along", figures.along, before.drawn_along, DRAWN_ALONG))
+        found.append(_drawn("along", figures.along, before.drawn_along, assumed.drawn_along))
     if figures.across is not None:
-        found.append(_drawn("across", figures.across, before.drawn_across, DRAWN_ACROSS))
+        found.append(_drawn("across", figures.across, before.drawn_across, assumed.drawn_across))
     if figures.placing is not None:
         found.append(_marking(figures.placing, before))
     if figures.cover is not None:
@@ -124,11 +124,10 @@ def _drawn(way: str, share: float, old: float | None, assumed: float) -> Change:
 
 
 def _marking(placing: float, before: Measured) -> Change:
-    rest = math.hypot(
-        READING if before.reading is None else before.reading, SEATING if before.seating is None else before.seating
-    )
+    model = placing_model(before)
+    rest = math.hypot(model.reading, model.seating)
     value = round(math.sqrt(max(0.0, placing**2 - rest**2)), 3)
-    was = _was(before.marking, _hundredths(MARKING), _hundredths)
+    was = _was(before.marking, _hundredths(PlacingModel().marking), _hundredths)
     return Change(
         "marking",
         value,

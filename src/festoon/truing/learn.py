@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from festoon.hooping import Division, Hooping
-from festoon.hooping.marks import expected_error
+from festoon.hooping.expected import expected_error
 from festoon.hooping.words import Units
 from festoon.layout import Layout
 from festoon.proof.meeting import meetings
@@ -75,7 +75,7 @@ def outlook(layout: Layout, division: Division, model: PlacingModel, found: Lear
 def _outlook(
     hooping: Hooping, model: PlacingModel, now: PlacingModel, met: Iterable[Meeting], met_now: Iterable[Meeting]
 ) -> Outlook:
-    error, error_now = (expected_error(hooping.marks, hooping.stitching.holes, m.cross).mm for m in (model, now))
+    error, error_now = (expected_error(hooping.marks, hooping.blocks, hooping.field, m).mm for m in (model, now))
     across, across_now = (
         max((m.across_sd for m in found if hooping.number in (m.first, m.second)), default=None)
         for found in (met, met_now)

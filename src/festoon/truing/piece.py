@@ -91,7 +91,7 @@ def true_piece(
     kept = read_records(piece.folder / TRUING)
     model, units = placing_model(piece.bench.measured), piece.file.piece.units
     so_far = learned_model(model, (r for r in kept if r.number != number))
-    truing = true_hooping(hooping, parse_readings(hooping, read, placed), fle=so_far.trued.cross, units=units)
+    truing = true_hooping(hooping, parse_readings(hooping, read, placed), model=so_far, units=units)
     name = f"{file.stem}{TRUED}{file.suffix}"
     if not truing.usable:
         return Done(truing, None, (*truing.sentences, _nothing_written(made, name)))

@@ -9,10 +9,11 @@ import numpy as np
 
 from festoon.errors import HoopingError
 from festoon.hooping import Hooping, Mark, check_order
+from festoon.hooping.expected import expected_error
 from festoon.hooping.machine_file import PLAY
-from festoon.hooping.marks import expected_error
 from festoon.hooping.words import Units, listed
 from festoon.plane.pose import Points, Pose
+from festoon.registration import PlacingModel
 from festoon.truing import words
 from festoon.truing.judge import Judgement, judge
 from festoon.truing.values import Readings, Truing, Verdict
@@ -22,27 +23,28 @@ SHIFT_MOST, TURN_MOST = 5.0, 3.0
 hold of the hoop suffer, and hooping again is quicker than doubt (common practice)."""
 
 
-def true_hooping(hooping: Hooping, readings: Readings, *, fle: float, units: Units = "mm") -> Truing:
+def true_hooping(hooping: Hooping, readings: Readings, *, model: PlacingModel, units: Units = "mm") -> Truing:
     """How the cloth lies in the hoop by readings of two or more marks, and the hooping moved to it.
 
-    For what a reading is see `values.Reading`. fle: rms error of one cross, mm, drawn and read
-    (`PlacingModel.trued.cross`). The residuals only judge the readings; how well the stitching is placed follows from
-    `fle` and where the marks stand, for small residuals do not mean a small placing error (Fitzpatrick, Proc. SPIE
-    7261, 2009, from memory; checked by simulation). HoopingError for unknown marks, fewer than two readings, or one
-    that is no finite number or leads out of the hoop.
+    For what a reading is see `values.Reading`. The readings err by what `PlacingModel.trued` leaves of `model`. The
+    residuals only judge the readings; how well the stitching is placed follows from that and
+    where the marks stand, for small residuals do not mean a small placing error (Fitzpatrick, Proc. SPIE 7261, 2009,
+    from memory; checked by simulation). HoopingError for unknown marks, fewer than two readings, or one that is no
+    finite number or leads out of the hoop.
     """
+    left = model.trued
     marks = _read(hooping, readings)
     at = hooping.field.inverse().apply([m.at for m in marks])
     seen = at + np.array([readings[m.name] for m in marks])
     _refuse_outside(hooping, marks, seen)
-    found = judge(at, seen, fle)
+    found = judge(at, seen, left.cross)
     trued = replace(
         hooping,
         field=hooping.field.after(found.rigid.pose.inverse()),
-        expected=expected_error(marks, hooping.stitching.holes, fle),
+        expected=expected_error(marks, hooping.blocks, hooping.field, left),
     )
     trued = replace(trued, marks=tuple(m for m in check_order(hooping) if _past(trued, [m.at]).max() <= PLAY))
-    verdict, told = _verdict(found, marks, trued, fle, units)
+    verdict, told = _verdict(found, marks, trued, left.cross, units)
     lost = [m.name for m in hooping.marks if m not in trued.marks]
     if lost and verdict not in ("misread", "hoop again"):
         told = (*told, words.unreached(lost))

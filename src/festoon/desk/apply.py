@@ -1,0 +1,247 @@
+"""Edits applied to the two texts of a piece."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from festoon.desk.edits import (
+    AddElement,
+    CopyElement,
+    Edit,
+    MoveElement,
+    RemoveElement,
+    SetBench,
+    SetPanel,
+    SetPiece,
+    SetWord,
+)
+from festoon.desk.sections import Section, inserted, joined, newline_of, places, split
+from festoon.desk.words import spelt, spelt_key, with_word
+from festoon.errors import PieceError
+from festoon.measure import parse_length
+from festoon.piece.check import LONGEST_NAME
+from festoon.piece.near import did_you_mean
+from festoon.techniques import TECHNIQUES
+from festoon.work.fields import quoted
+
+_COPY = re.compile(r" copy(?: [0-9]+)?$")
+
+
+@dataclass(frozen=True, slots=True)
+class Sections:
+    """The tables of piece.toml and of bench.toml."""
+
+    piece: list[Section]
+    bench: list[Section]
+
+
+def applied(edits: Sequence[Edit], piece: str, bench: str) -> tuple[str, str]:
+    """The texts of piece.toml and bench.toml after all edits, one after the other.
+
+    Both must be TOML. Raises PieceError where an edit names what is not there or its place cannot be changed; whether
+    the outcome is a piece, reading it tells.
+    """
+    sections = Sections(split(piece), split(bench))
+    for edit in edits:
+        sections = _APPLY[type(edit)](edit, sections)
+    return joined(sections.piece), joined(sections.bench)
+
+
+def _set_word(edit: SetWord, sections: Sections) -> Sections:
+    at = _named(sections.piece, "element", edit.element)
+    piece = _with(sections.piece, at, _way(edit.word), edit.value)
+    if edit.word == "name" and isinstance(edit.value, str):
+        piece = [_renamed(s, edit.element, edit.value) if s.table == "element" else s for s in piece]
+    return replace(sections, piece=piece)
+
+
+def _add(edit: AddElement, sections: Sections) -> Sections:
+    own = places(sections.piece, "element")
+    if edit.before is not None:
+        at = _named(sections.piece, "element", edit.before)
+    else:
+        at = own[-1] + 1 if own else len(sections.piece)
+    section = _new(sections.piece, "[[element]]", edit.element)
+    return replace(sections, piece=inserted(sections.piece, at, section))
+
+
+def _copy(edit: CopyElement, sections: Sections) -> Sections:
+    at = _named(sections.piece, "element", edit.element)
+    name = edit.name or _free_name(edit.element, [s.data.get("name") for s in _all(sections.piece, "element")])
+    section = with_word(_without_remarks(sections.piece[at]), ["name"], name)
+    place = section.data.get("at")
+    model = TECHNIQUES[section.data["kind"]].model if section.data.get("kind") in TECHNIQUES else None
+    if any(edit.by) and model is not None and "at" in model.model_fields:
+        start = place if isinstance(place, list) and len(place) == 2 else _middle(section, sections.piece)
+        section = with_word(section, ["at"], [_moved(v, by) for v, by in zip(start, edit.by, strict=True)])
+    return replace(sections, piece=inserted(sections.piece, at + 1, section))
+
+
+def _remove(edit: RemoveElement, sections: Sections) -> Sections:
+    at = _named(sections.piece, "element", edit.element)
+    return replace(sections, piece=sections.piece[:at] + sections.piece[at + 1 :])
+
+
+def _move(edit: MoveElement, sections: Sections) -> Sections:
+    at = _named(sections.piece, "element", edit.element)
+    own = places(sections.piece, "element")
+    to = min(edit.to, len(own) - 1)
+    if own.index(at) == to:
+        return sections
+    rest = sections.piece[:at] + sections.piece[at + 1 :]
+    left = places(rest, "element")
+    return replace(sections, piece=inserted(rest, left[to] if to < len(left) else left[-1] + 1, sections.piece[at]))
+
+
+def _set_panel(edit: SetPanel, sections: Sections) -> Sections:
+    at = _named(sections.piece, "panel", edit.panel)
+    piece = _with(sections.piece, at, _way(edit.word), edit.value)
+    if edit.word == "name" and isinstance(edit.value, str):
+        for n in places(piece, "element"):
+            if piece[n].data.get("panel") == edit.panel:
+                piece = _with(piece, n, ["panel"], edit.value)
+    return replace(sections, piece=piece)
+
+
+def _set_piece(edit: SetPiece, sections: Sections) -> Sections:
+    return replace(sections, piece=_in_table(sections.piece, edit.table, _way(edit.word), edit.value))
+
+
+def _set_bench(edit: SetBench, sections: Sections) -> Sections:
+    table, *words = _way(edit.path)
+    if words and words[0].isdecimal():
+        return replace(sections, bench=_in_list(sections.bench, table, int(words[0]), words[1:], edit.value))
+    if not words:
+        raise PieceError(f"{quoted(edit.path)} names no word of the bench.", remedy='Write it as "machine.format".')
+    return replace(sections, bench=_in_table(sections.bench, table, words, edit.value))
+
+
+_APPLY: dict[type, Callable[[Any, Sections], Sections]] = {
+    SetWord: _set_word,
+    AddElement: _add,
+    CopyElement: _copy,
+    RemoveElement: _remove,
+    MoveElement: _move,
+    SetPanel: _set_panel,
+    SetPiece: _set_piece,
+    SetBench: _set_bench,
+}
+
+
+def _way(word: str) -> list[str]:
+    return word.split(".")
+
+
+def _all(sections: list[Section], table: str) -> list[Section]:
+    return [sections[n] for n in places(sections, table)]
+
+
+def _with(sections: list[Section], at: int, words: list[str], value: Any) -> list[Section]:
+    return [with_word(s, words, value) if n == at else s for n, s in enumerate(sections)]
+
+
+def _named(sections: list[Section], table: str, name: str) -> int:
+    names = {sections[n].data.get("name"): n for n in places(sections, table)}
+    if name not in names:
+        known = [n for n in names if isinstance(n, str)]
+        raise PieceError(
+            f"there is no {table} {quoted(name)} in the piece.",
+            remedy=did_you_mean(name, known, "Look at the piece as it is now; it may have been taken out."),
+        )
+    return names[name]
+
+
+def _new(sections: list[Section], header: str, words: dict[str, Any]) -> Section:
+    end = newline_of(joined(sections))
+    lines = [header, *(f"{spelt_key(word)} = {spelt(value)}" for word, value in words.items() if value is not None)]
+    return Section(header.strip("[]"), end.join(lines) + end)
+
+
+def _in_table(sections: list[Section], table: str, words: list[str], value: Any) -> list[Section]:
+    """A word of a table that stands once; begun where it is missing, above the elements."""
+    own = places(sections, table)
+    if own:
+        return _with(sections, own[0], words, value)
+    if value is None:
+        return sections
+    at = next(iter(places(sections, "element")), len(sections))
+    return inserted(sections, at, with_word(_new(sections, f"[{table}]", {}), words, value))
+
+
+def _in_list(sections: list[Section], table: str, number: int, words: list[str], value: Any) -> list[Section]:
+    own = places(sections, table)
+    if number > len(own) or (number == len(own) and (words or not isinstance(value, dict))):
+        raise PieceError(f"there is no {table} {number + 1} on the bench.", remedy=f"It has {len(own)}.")
+    if number == len(own):
+        at = own[-1] + 1 if own else len(sections)
+        return inserted(sections, at, _new(sections, f"[[{table}]]", value))
+    at = own[number]
+    if words:
+        return _with(sections, at, words, value)
+    if value is None:
+        return sections[:at] + sections[at + 1 :]
+    if not isinstance(value, dict):
+        raise PieceError(f"a {table} is a table of words.", remedy="Give it all its words.")
+    for word in [*(w for w in sections[at].data if w not in value), *value]:
+        sections = _with(sections, at, [word], value.get(word))
+    return sections
+
+
+def _without_remarks(section: Section) -> Section:
+    lines = section.text.splitlines(keepends=True)
+    first = next(n for n, line in enumerate(lines) if line.lstrip().startswith("["))
+    return replace(section, text="".join(lines[first:]))
+
+
+def _free_name(name: str, taken: Sequence[Any]) -> str:
+    """'sprig copy', 'sprig copy 2'; a number behind a - would name a repeat."""
+    base = _COPY.sub("", name)
+    known = {str(t).casefold() for t in taken}
+    endings = [" copy", *(f" copy {n}" for n in range(2, len(known) + 3))]
+    free = (base[: LONGEST_NAME - len(ending)].rstrip(" -") + ending for ending in endings)
+    return next(f for f in free if f.casefold() not in known)
+
+
+def _middle(section: Section, sections: list[Section]) -> list[Any]:
+    """Where an element stands that does not say: the middle of its panel."""
+    panels = [s.data for s in _all(sections, "panel")]
+    wanted = section.data.get("panel")
+    size = next((p.get("size") for p in panels if wanted in (None, p.get("name"))), None)
+    if not isinstance(size, list):
+        raise PieceError(f"panel {quoted(str(wanted))} has no size.", remedy="Give it one first.")
+    return [parse_length(value) / 2 for value in size]
+
+
+def _moved(value: Any, by: float) -> Any:
+    """A length and so many mm more; written in mm to the thousandth, or as it was where it stays."""
+    return round(parse_length(value) + by, 3) if by else value
+
+
+def _renamed(section: Section, old: str, new: str) -> Section:
+    """An element with every word changed that names another element, or a repeat of it."""
+    try:
+        data = section.data
+        technique = TECHNIQUES[data["kind"]]
+        needs = technique.needs(technique.model.model_validate(data))
+    except (ValidationError, LookupError):
+        return section
+    for word, value in data.items():
+        if not isinstance(value, str) or value not in needs:
+            continue
+        repeat = re.fullmatch(re.escape(old) + r"(-[0-9]+)?", value)
+        if repeat and _names_another(technique, data, word, needs):
+            section = with_word(section, [word], new + (repeat.group(1) or ""))
+    return section
+
+
+def _names_another(technique: Any, data: dict[str, Any], word: str, needs: tuple[str, ...]) -> bool:
+    """True where another value of the word makes the element lean on something else."""
+    try:
+        return bool(technique.needs(technique.model.model_validate({**data, word: "-"})) != needs)
+    except ValidationError:
+        return False

@@ -1,0 +1,263 @@
+"""What the page is told and what it may ask, typed; lengths in mm, turns in degrees clockwise."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Spot = tuple[float, float]
+Box = tuple[float, float, float, float]
+
+
+class Told(BaseModel):
+    """Any answer; it never changes."""
+
+    model_config = ConfigDict(frozen=True)
+
+
+class Wrong(Told):
+    """What is wrong and what to do about it, for people; where there is a choice, what may be chosen."""
+
+    sentence: str
+    choices: tuple[str, ...] = ()
+
+
+class PanelTold(Told):
+    """A panel of cloth; lines: its named lines as points."""
+
+    name: str
+    size: Spot
+    cloth: str
+    seam: float
+    lines: dict[str, list[Spot]]
+
+
+class ThreadTold(Told):
+    """A thread: '#rrggbb' and its plain name."""
+
+    colour: str
+    name: str
+
+
+class PartTold(Told):
+    """A part where it lies. at: where its motif's own point stands, null for what has none of its own. outline: rings
+    of its stitched area. first, count: its records within the stitches of /api/stitches."""
+
+    name: str
+    element: str
+    panel: str
+    turn: float
+    mirrored: bool
+    at: Spot | None
+    bounds: Box
+    outline: list[list[Spot]]
+    threads: list[ThreadTold]
+    first: int
+    count: int
+
+
+class GapTold(Told):
+    """A gap of a sentence: the word of the piece file that fills it, its value (lengths in mm) and how it is shown."""
+
+    gap: str
+    word: str
+    value: Any
+    shown: str
+
+
+class SentenceTold(Told):
+    """A sentence with its gaps in braces."""
+
+    text: str
+    gaps: list[GapTold]
+
+
+class LineTold(Told):
+    """A line to draw."""
+
+    role: str
+    points: list[Spot]
+    closed: bool
+    label: str
+
+
+class HandleTold(Told):
+    """A point that may be dragged, and the word of the piece file that it moves."""
+
+    name: str
+    at: Spot
+    word: str
+
+
+class ElementTold(Told):
+    """An element; words: as they stand in the piece file."""
+
+    name: str
+    kind: str
+    panel: str
+    words: dict[str, Any]
+    sentences: list[SentenceTold]
+    lines: list[LineTold]
+    handles: list[HandleTold]
+
+
+class HoopTold(Told):
+    """A hoop of the bench: its field, and its rings' outer and inner size."""
+
+    name: str
+    field: Spot
+    outer: Spot
+    inner: Spot
+    magnetic: bool
+
+
+class FindingPlace(Told):
+    """Where a finding lies."""
+
+    panel: str
+    at: Spot | None
+    elements: list[str]
+    hooping: int
+    told: str
+
+
+class FindingTold(Told):
+    """A finding, in the words of docs/records.md."""
+
+    verdict: Literal["sound", "look again", "will not work"]
+    where: FindingPlace
+    figure: str
+    limit: str
+    reason: str
+    remedy: str
+    source: str
+
+
+class PieceTold(Told):
+    """The piece laid out. elements and parts: bottom first. hoop: the one that the division uses. undo, redo: what
+    would be undone or done again; null where there is nothing."""
+
+    revision: str
+    name: str
+    units: Literal["mm", "inch"]
+    paper: Literal["A4", "Letter"]
+    hoop: str
+    panels: list[PanelTold]
+    parts: list[PartTold]
+    elements: list[ElementTold]
+    hoops: list[HoopTold]
+    undo: str | None
+    redo: str | None
+    findings: list[FindingTold]
+
+
+class ImportTold(Told):
+    """The name of a motif's file within the piece."""
+
+    file: str
+
+
+class BlockTold(Told):
+    """A block of a hooping; told: its name to people."""
+
+    name: str
+    part: str
+    told: str
+
+
+class HoopingTold(Told):
+    """One hooping: its entry of the record, its blocks, the reason for its place, and minutes at the machine."""
+
+    record: dict[str, Any]
+    blocks: list[BlockTold]
+    float_sides: list[str]
+    reason: str
+    minutes: float
+
+
+class HoopingsTold(Told):
+    """The division: the record as in hoopings.json, and what a worker wants to know of it."""
+
+    revision: str
+    headline: str
+    reasons: list[str]
+    warnings: list[str]
+    notes: list[str]
+    record: dict[str, Any]
+    hoopings: list[HoopingTold]
+    minutes: float
+
+
+class MeetingTold(Told):
+    """A place where hoopings meet; see festoon.proof.values.Meeting."""
+
+    panel: str
+    first: int
+    second: int
+    parts: tuple[str, str]
+    at: Spot
+    across: Spot
+    covariance: tuple[Spot, Spot]
+    across_sd: float
+    along_sd: float
+    lap: float
+    gap_chance: float
+    pile_chance: float
+    lap_wanted: float
+    kind: str
+    learned: bool
+
+
+class ThicknessTold(Told):
+    """The picture of how thick a panel's stitching gets: where its left upper corner lies, and its size, mm."""
+
+    panel: str
+    origin: Spot
+    size: Spot
+    picture: str
+
+
+class ProofTold(Told):
+    """The proof. told: on meetings, marking and thickness, in sentences."""
+
+    revision: str
+    verdict: Literal["sound", "look again", "will not work"]
+    findings: list[FindingTold]
+    told: list[str]
+    meetings: list[MeetingTold]
+    thickness: list[ThicknessTold]
+
+
+class FileTold(Told):
+    """A file that the piece comes to."""
+
+    name: str
+    size: int
+
+
+class FilesTold(Told):
+    """All of them; refused: what `festoon make` would refuse to make them for."""
+
+    revision: str
+    files: list[FileTold]
+    refused: list[str]
+
+
+class WorkTold(Told):
+    """Work that was begun."""
+
+    id: str
+
+
+class At(BaseModel):
+    """A request that holds for one revision of the piece."""
+
+    model_config = ConfigDict(extra="forbid")
+    revision: str = Field(max_length=200)
+
+
+class WorkAsked(At):
+    """Long work: the hoopings alone; these and the proof; or everything, with files and sheets."""
+
+    what: Literal["hoopings", "proof", "sheets"]

@@ -1,0 +1,80 @@
+"""The page's server as an ASGI application: every answer typed, every mistake a sentence."""
+
+from __future__ import annotations
+
+import mimetypes
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
+
+from festoon.desk import Desk, Stale
+from festoon.errors import FestoonError
+from festoon.web.files import NotYet
+from festoon.web.guard import FAULT, Door, Guard, refusal
+from festoon.web.opened import Opened
+from festoon.web.process import ready
+from festoon.web.routes import routes
+from festoon.web.work import Workshop
+
+PAGE = Path(__file__).parent / "page"
+"""The browser's part."""
+
+CHOICES = ("look at it as it is now", "undo the other change")
+"""What may be done where a piece was changed meanwhile."""
+
+for _ending in (".js", ".mjs"):
+    mimetypes.add_type("text/javascript", _ending)  # some systems call it otherwise, and browsers then refuse it
+
+
+def create_app(desk: Desk, door: Door, page: Path = PAGE) -> ASGIApp:
+    """The whole server for the piece on this desk, behind its guard. page: the folder of the browser's files."""
+    workshop = Workshop()
+
+    @asynccontextmanager
+    async def life(app: FastAPI) -> AsyncIterator[None]:
+        ready()
+        yield
+        workshop.close()
+
+    app = FastAPI(title="Festoon", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json", lifespan=life)
+    app.include_router(routes(Opened(desk), workshop))
+    app.add_exception_handler(Stale, _told(409, CHOICES))
+    app.add_exception_handler(NotYet, _told(404))
+    app.add_exception_handler(FestoonError, _told(422))
+    app.add_exception_handler(RequestValidationError, _misunderstood)
+    app.add_exception_handler(HTTPException, _http)
+    app.add_exception_handler(Exception, _fault)
+    if page.is_dir():
+        app.mount("/", StaticFiles(directory=page, html=True))
+    return Guard(app, door)
+
+
+def _told(status: int, choices: tuple[str, ...] = ()) -> Callable[[Request, Exception], Awaitable[Response]]:
+    async def handler(request: Request, error: Exception) -> Response:
+        return refusal(status, str(error), choices)
+
+    return handler
+
+
+async def _misunderstood(request: Request, error: Exception) -> Response:
+    wrong = error.errors() if isinstance(error, RequestValidationError) else []
+    first = wrong[0] if wrong else {"loc": (), "msg": "it cannot be read"}
+    place = ".".join(str(step) for step in first["loc"])
+    return refusal(422, f"The page asked for something that is not understood: {place}: {first['msg']}.")
+
+
+async def _http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 400
+    told = {404: "There is nothing here.", 405: "That cannot be done here."}
+    return refusal(status, told.get(status, "The page asked for something that is not understood."))
+
+
+async def _fault(request: Request, error: Exception) -> Response:
+    return refusal(500, FAULT)

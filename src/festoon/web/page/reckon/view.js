@@ -1,0 +1,79 @@
+/** How the sheet is seen: `scale` px per mm, and where on the screen the panel's corner lies. */
+
+/** @typedef {{scale: number, x: number, y: number}} View */
+/** @typedef {import("../types.js").Spot} Spot */
+
+/** CSS pixels per mm at true size: a CSS inch is 96 px (CSS Values and Units). */
+export const TRUE_SIZE = 96 / 25.4;
+export const CLOSEST = 60;
+export const FARTHEST = 0.05;
+
+/**
+ * @param {View} view
+ * @param {Spot} at mm
+ * @returns {Spot} px
+ */
+export function toScreen(view, at) {
+  return [view.x + view.scale * at[0], view.y + view.scale * at[1]];
+}
+
+/**
+ * @param {View} view
+ * @param {Spot} px
+ * @returns {Spot} mm
+ */
+export function toCloth(view, px) {
+  return [(px[0] - view.x) / view.scale, (px[1] - view.y) / view.scale];
+}
+
+/**
+ * The whole panel in a window of `box` px, with `margin` px kept free all round.
+ * @param {Spot} size mm
+ * @param {Spot} box px
+ * @param {number} margin px
+ * @returns {View}
+ */
+export function whole(size, box, margin) {
+  const scale = clamp(Math.min((box[0] - 2 * margin) / size[0], (box[1] - 2 * margin) / size[1]));
+  return { scale, x: (box[0] - scale * size[0]) / 2, y: (box[1] - scale * size[1]) / 2 };
+}
+
+/**
+ * Nearer or farther by `factor`; what lies under `px` stays there.
+ * @param {View} view
+ * @param {number} factor
+ * @param {Spot} px
+ * @returns {View}
+ */
+export function zoomed(view, factor, px) {
+  const scale = clamp(view.scale * factor);
+  const held = toCloth(view, px);
+  return { scale, x: px[0] - scale * held[0], y: px[1] - scale * held[1] };
+}
+
+/**
+ * @param {View} view
+ * @param {number} dx px
+ * @param {number} dy px
+ * @returns {View}
+ */
+export function panned(view, dx, dy) {
+  return { ...view, x: view.x + dx, y: view.y + dy };
+}
+
+/**
+ * A place brought to the middle of the window.
+ * @param {Spot} at mm
+ * @param {Spot} box px
+ * @param {number} scale px per mm
+ * @returns {View}
+ */
+export function centredOn(at, box, scale) {
+  const kept = clamp(scale);
+  return { scale: kept, x: box[0] / 2 - kept * at[0], y: box[1] / 2 - kept * at[1] };
+}
+
+/** @param {number} scale */
+function clamp(scale) {
+  return Math.min(CLOSEST, Math.max(FARTHEST, scale));
+}

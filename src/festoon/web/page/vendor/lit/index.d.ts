@@ -1,0 +1,9 @@
+/**
+ * @license
+ * Copyright 2021 Google LLC
+ * SPDX-License-Identifier: BSD-3-Clause
+ */
+import '../lit-reactive-element/reactive-element.js';
+import '../lit-html/lit-html.js';
+export * from '../lit-element/lit-element.js';
+export * from '../lit-html/is-server.js';

@@ -1,0 +1,126 @@
+"""Long work: its course, its end, its results, and that it can be stopped."""
+
+from __future__ import annotations
+
+import io
+import json
+import time
+import zipfile
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+from starlette.testclient import TestClient
+
+from festoon.report_proof import findings_json
+from festoon.web.process import Limits, Running
+
+from .conftest import Done, events_of, worked
+
+
+def test_work_tells_how_it_goes(done: Done) -> None:
+    ways = [way for way, _ in done.course]
+    assert ways[-1] == "done"
+    assert set(ways[:-1]) == {"progress"}
+    assert "proving that it will work" in [sentence for _, sentence in done.course]
+
+
+def test_files_are_those_of_the_command_line(done: Done) -> None:
+    client = done.client
+    told = client.get("/api/files").json()
+    assert {f["name"]: f["size"] for f in told["files"]} == {n: len(d) for n, d in done.made.files.items()}
+    for name, data in done.made.files.items():
+        answer = client.get(f"/api/files/{name}")
+        assert answer.content == data, name
+        framed = "frame-ancestors 'self'" in answer.headers["content-security-policy"]
+        assert framed == name.endswith(".pdf")
+    assert client.get("/api/files/..%2fpiece.toml").status_code == 404
+
+
+def test_the_archive_holds_them_all_and_never_differs(done: Done) -> None:
+    first, second = (done.client.get("/api/files.zip").content for _ in range(2))
+    assert first == second
+    with zipfile.ZipFile(io.BytesIO(first)) as archive:
+        assert {n: archive.read(n) for n in archive.namelist()} == done.made.files
+
+
+def test_hoopings_and_proof_are_told(done: Done) -> None:
+    client = done.client
+    told = client.get("/api/hoopings").json()
+    assert told["record"] == json.loads(done.made.files["hoopings.json"])
+    assert told["headline"] == done.made.division.headline
+    assert [[b["name"] for b in h["blocks"]] for h in told["hoopings"]] == [
+        [b.name for b in h.blocks] for h in done.made.division.hoopings
+    ]
+    assert told["minutes"] == pytest.approx(done.made.supplies.total_minutes, abs=0.01)
+    proof = client.get("/api/proof").json()
+    assert proof["findings"] == json.loads(findings_json(done.made.proof.findings))
+    assert len(proof["meetings"]) == len(done.made.proof.meetings) > 0
+    assert np.allclose(proof["meetings"][0]["covariance"], done.made.proof.meetings[0].covariance)
+    picture = proof["thickness"][0]
+    pixels = cv2.imdecode(np.frombuffer(client.get(picture["picture"]).content, np.uint8), cv2.IMREAD_COLOR)
+    assert pixels is not None
+    assert pixels.shape[1] / pixels.shape[0] == pytest.approx(picture["size"][0] / picture["size"][1], abs=0.01)
+    assert client.get("/api/proof/thickness.png?panel=no").status_code == 404
+
+
+def test_what_is_known_is_not_worked_out_again(done: Done) -> None:
+    assert worked(done.client, "proof") == [("done", "")]
+    assert worked(done.client, "sheets") == [("done", "")]
+
+
+def test_results_belong_to_the_piece_as_it_stands(client: TestClient) -> None:
+    assert client.get("/api/hoopings").status_code == 404
+    assert worked(client, "hoopings")[-1][0] == "done"
+    first = client.get("/api/hoopings").json()
+    assert client.get("/api/proof").status_code == client.get("/api/files").status_code == 404
+    edit = {"do": "piece", "table": "piece", "word": "name", "value": "Other"}
+    other = client.post("/api/change", json={"revision": first["revision"], "edits": [edit]}).json()
+    assert client.get("/api/hoopings").status_code == 404
+    client.post("/api/undo", json={"revision": other["revision"]})
+    assert client.get("/api/hoopings").json() == first
+
+
+def test_work_can_be_stopped_and_the_page_lives_on(client: TestClient) -> None:
+    revision = client.get("/api/piece").json()["revision"]
+    asked = {"what": "sheets", "revision": revision}
+    id = client.post("/api/work", json=asked).json()["id"]
+    assert client.post("/api/work", json=asked).json()["id"] == id
+    assert client.delete(f"/api/work/{id}").status_code == 204
+    assert events_of(client, id)[-1] == ("stopped", "")
+    assert client.delete(f"/api/work/{id}").status_code == 204
+    assert client.get("/api/files").status_code == 404
+    assert client.get("/api/work/none/events").status_code == 422
+    assert worked(client, "hoopings")[-1][0] == "done"
+
+
+def test_what_fails_says_why(client: TestClient, folder: Path) -> None:
+    piece = client.get("/api/piece").json()
+    edit = {"do": "bench", "path": "hoop.0.field", "value": [1, 1]}
+    small = client.post("/api/change", json={"revision": piece["revision"], "edits": [edit]})
+    assert small.status_code == 200, small.text
+    way, sentence = worked(client, "hoopings")[-1]
+    assert way == "failed"
+    assert "field" in sentence
+
+
+def sleeps(argument: float, tell: object) -> None:
+    time.sleep(argument)
+
+
+def spins(argument: object, tell: object) -> None:
+    while True:
+        pass
+
+
+def hoards(argument: int, tell: object) -> int:
+    return len(bytearray(argument))
+
+
+def test_a_process_ends_at_its_limits() -> None:
+    too_long = list(Running(sleeps, 60.0).told(patience=0.2))
+    spun = list(Running(spins, None, Limits(1, 1000)).told(patience=30))
+    assert [way for way, _ in too_long + spun] == ["failed", "failed"]
+    assert list(Running(hoards, 1000, Limits(9, 100)).told(patience=30)) == [("done", 1000)]
+    assert next(Running(hoards, 1 << 30, Limits(9, 100)).told(patience=30))[0] == "failed"
