@@ -31,7 +31,7 @@ from festoon.piece.bench import Measured
 from festoon.piece.start import new_piece
 from festoon.plane import polyline
 from festoon.proof import Meeting, prove
-from festoon.proof.meeting import GAP_SELDOM, HIDDEN, lacking, tucked
+from festoon.proof.meeting import GAP_SELDOM, HIDDEN, lacking, running_on
 from festoon.registration.covariance import SPREAD_OF_DRAW
 from festoon.registration.model import placing_model
 from festoon.stitches import Stitching, from_points
@@ -178,8 +178,7 @@ def test_what_is_told(long):
     assert stem == 'Join "stem": tuck 0.2 mm to 1.2 mm, so that hoopings 1 and 3 meet: chance of a gap 25 % to 4.5 %.'
     assert cuts.startswith("Overlap at cuts: 0 mm to 1.1 mm, so that hoopings 4 and 5 meet: chance of a gap 29 % to ")
     assert keep == (
-        'piece.toml stays as it was. To have this in it, write tuck = 1.2 in the join "stem" and overlap = 1.1 under '
-        "[hooping]."
+        'piece.toml stays as it was. To have this in it, write tuck = 1.2 in "stem" and overlap = 1.1 under [hooping].'
     )
 
 
@@ -346,7 +345,7 @@ def test_what_does_harm_does_not_keep_the_rest_from_growing(short):
 
 def lengthens(met: Meeting, found: Proved) -> str | None:
     """Which length is in question at a meeting."""
-    join = tucked(met, found.layout)
+    join = running_on(met, found.layout)
     return AT_CUTS if met.kind == "cut" else join and join.name
 
 

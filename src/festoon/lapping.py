@@ -22,10 +22,10 @@ from festoon.measure import MM_PER_INCH
 from festoon.piece import Piece
 from festoon.piece.model import MOST_OVERLAP
 from festoon.proof import Meeting, Proof
-from festoon.proof.meeting import GAP_SELDOM, HIDDEN, gap_finding, lacking, tucked
+from festoon.proof.meeting import GAP_SELDOM, HIDDEN, gap_finding, lacking, running_on
 from festoon.proof.words import fine
 from festoon.stitches.outline import THREAD_WIDTH
-from festoon.techniques.join import Join
+from festoon.techniques import ElementBase, technique_of
 from festoon.work import Finding
 
 Lap = Literal["drawn", "enough"]
@@ -42,7 +42,7 @@ STEP: dict[Units, float] = {"mm": 0.1, "inch": 0.005 * MM_PER_INCH}
 """mm; lengths are raised to the next of these, so that what is told is what is sewn."""
 
 AT_CUTS = ""
-"""Stands for the overlap at cuts where else the name of a join stands."""
+"""Stands for the overlap at cuts where else the name of an element stands."""
 
 
 class Proved(Protocol):
@@ -68,12 +68,14 @@ P = TypeVar("P", bound=Proved)
 class Change:
     """One thing that was lengthened, and the meeting that lacked most.
 
-    element: the join whose tuck grew; AT_CUTS for the overlap at cuts. before and after: mm. parts: the two that meet;
-    gap_before and gap_after: the chance of a gap between them. hoopings: the numbers of those that sew them; None where
-    one now sews both.
+    element: whose ends run on farther; AT_CUTS for the overlap at cuts. length: what it is called, 'Join "stem": tuck',
+    and word: in the piece file. before and after: mm. parts: the two that meet; gap_before and gap_after: the chance of
+    a gap between them. hoopings: the numbers of those that sew them; None where one now sews both.
     """
 
     element: str
+    length: str
+    word: str
     before: float
     after: float
     parts: tuple[str, str]
@@ -86,10 +88,11 @@ class Change:
 class Left:
     """One thing that was left as it is though parts may miss each other.
 
-    element: as in Change; at: mm, as it is; to: mm, what was tried; why: what spoke against it, a clause.
+    element and length: as in Change; at: mm, as it is; to: mm, what was tried; why: what spoke against it, a clause.
     """
 
     element: str
+    length: str
     at: float
     to: float
     why: str
@@ -113,13 +116,13 @@ class _Want:
 
 
 def lapped(found: P, proved: Callable[[Piece], P]) -> tuple[P, Lapping]:
-    """The piece with join ends (tuck) and the overlap at cuts long enough, and what was lengthened.
+    """The piece with ends that run on (a join's tuck) and the overlap at cuts long enough, and what was lengthened.
 
     Each grows just so far that a gap at every meeting that it may help comes with a chance of no more than GAP_SELDOM.
-    `proved` lays out, divides and proves a piece, and `found` is what it gives for the piece as drawn. A join has one
-    tuck, so the end that lacks most says how long it is. Left as they are: meetings side by side, joins on a path, ends
-    that lengthening does not help by HELPS, and every lengthening after which more would be amiss with the parts, or
-    there would be another hooping, another part divided, or a bare end of a join.
+    `proved` lays out, divides and proves a piece, and `found` is what it gives for the piece as drawn. An element has
+    one such length, so the end that lacks most says how long it is. Left as they are: meetings side by side, ends that
+    lengthening does not help by HELPS, and every lengthening after which more would be amiss with the parts, or there
+    would be another hooping, another part divided, or a bare end.
     """
     now, cause, left = found, dict[str, Meeting](), dict[str, tuple[float, str]]()
     aside: tuple[Meeting, ...] = ()
@@ -149,7 +152,8 @@ def lapped(found: P, proved: Callable[[Piece], P]) -> tuple[P, Lapping]:
         now = raised
     names, wanting = _names(found.layout.piece), {want.element for want in _wanted(now, (), 0.0)}
     changes = tuple(_change(n, cause[n], found, now) for n in names if n in cause)
-    kept = tuple(Left(n, _length(now.layout.piece, n), *left[n]) for n in names if n in left and n in wanting)
+    piece = now.layout.piece
+    kept = tuple(Left(n, _called(piece, n), _length(piece, n), *left[n]) for n in names if n in left and n in wanting)
     return now, Lapping(changes, kept)
 
 
@@ -162,18 +166,20 @@ def told(lapping: Lapping, units: Units) -> tuple[str, ...]:
         return ("Nothing had to be lengthened.",)
     changes = (_told(change, units) for change in lapping.changes)
     left = (
-        f"{_what(each.element)} left at {fine(each.at, units, 2)}; {fine(each.to, units, 2)} {each.why}."
+        f"{each.length} left at {fine(each.at, units, 2)}; {fine(each.to, units, 2)} {each.why}."
         for each in lapping.left
     )
     return (*changes, *left, *_kept(lapping.changes, units))
 
 
-def _what(element: str) -> str:
-    return f'Join "{element}": tuck' if element else "Overlap at cuts:"
+def _called(piece: Piece, name: str) -> str:
+    if name == AT_CUTS:
+        return "Overlap at cuts:"
+    return f'{_element(piece, name).kind.capitalize()} "{name}": {_word(piece, name)}'
 
 
 def _told(change: Change, units: Units) -> str:
-    grown = f"{_what(change.element)} {fine(change.before, units, 2)} to {fine(change.after, units, 2)}"
+    grown = f"{change.length} {fine(change.before, units, 2)} to {fine(change.after, units, 2)}"
     if change.hoopings is None:
         return f"{grown}; one hooping now sews {listed(list(dict.fromkeys(change.parts)))}."
     first, second = change.hoopings
@@ -184,7 +190,7 @@ def _told(change: Change, units: Units) -> str:
 
 def _kept(changes: Sequence[Change], units: Units) -> tuple[str, ...]:
     words = [
-        f'tuck = {_written(c.after, units)} in the join "{c.element}"'
+        f'{c.word} = {_written(c.after, units)} in "{c.element}"'
         if c.element
         else f"overlap = {_written(c.after, units)} under [hooping]"
         for c in changes
@@ -197,7 +203,7 @@ def lengthened(lapping: Lapping) -> list[dict[str, Any]]:
     return [
         {
             "element": c.element or None,
-            "word": "tuck" if c.element else "overlap",
+            "word": c.word,
             "from": round(c.before, 3),
             "to": round(c.after, 3),
         }
@@ -231,11 +237,11 @@ def _names(piece: Piece) -> tuple[str, ...]:
 
 
 def _lengthens(met: Meeting, layout: Layout) -> str | None:
-    """What a longer lap here is a matter of: the name of a join, or AT_CUTS; None where nothing lengthens it."""
+    """What a longer lap here is a matter of: the name of an element, or AT_CUTS; None where nothing lengthens it."""
     if met.kind == "cut":
         return AT_CUTS
-    join = tucked(met, layout)
-    return None if join is None else join.name
+    element = running_on(met, layout)
+    return None if element is None else element.name
 
 
 def _want(name: str, meetings: Sequence[Meeting], piece: Piece, vain: float) -> _Want:
@@ -262,13 +268,27 @@ def _up(mm: float, piece: Piece) -> float:
 
 
 def _length(piece: Piece, name: str) -> float:
-    tucks = (e.tuck for e in piece.file.element if isinstance(e, Join) and e.name == name)
-    return next(tucks, piece.file.hooping.overlap)
+    return float(getattr(piece.file.hooping if name == AT_CUTS else _element(piece, name), _word(piece, name)))
+
+
+def _word(piece: Piece, name: str) -> str:
+    """The piece file's word for a length (named as in Change)."""
+    return "overlap" if name == AT_CUTS else _run_on(_element(piece, name)) or ""
+
+
+def _element(piece: Piece, name: str) -> Any:
+    return next(e for e in piece.file.element if e.name == name)
+
+
+def _run_on(element: ElementBase) -> str | None:
+    return technique_of(element).run_on(element)
 
 
 def with_lengths(piece: Piece, to: Mapping[str, float]) -> Piece:
-    """The piece with other lengths, mm, by the name of the join, or AT_CUTS."""
-    elements = tuple(e.model_copy(update={"tuck": to[e.name]}) if e.name in to else e for e in piece.file.element)
+    """The piece with other lengths, mm, by the name of the element whose ends run on, or AT_CUTS."""
+    elements = tuple(
+        e.model_copy(update={_word(piece, e.name): to[e.name]}) if e.name in to else e for e in piece.file.element
+    )
     hooping = piece.file.hooping.model_copy(update={"overlap": to.get(AT_CUTS, piece.file.hooping.overlap)})
     return replace(piece, file=piece.file.model_copy(update={"element": elements, "hooping": hooping}))
 
@@ -323,10 +343,10 @@ def _key(finding: Finding) -> tuple[str, ...]:
 
 
 def _bare_ends(layout: Layout) -> Counter[str]:
-    """How many ends of each tucked join come out where nothing else is stitched, by more than HIDDEN."""
-    joins = {e.name for e in layout.piece.file.element if isinstance(e, Join) and e.path is None}
+    """How many ends that run on come out where nothing else is stitched, by more than HIDDEN, for each element."""
+    running = {e.name for e in layout.piece.file.element if _run_on(e) is not None}
     bare = Counter[str]()
-    for work in (w for w in layout.works if w.element in joins):
+    for work in (w for w in layout.works if w.element in running):
         others = np.array([p.region for p in layout.parts(work.panel) if p.element != work.element], dtype=object)
         tips = shapely.points(np.concatenate([line.points[[0, -1]] for line in work.lines]))
         covered = shapely.dwithin(tips[:, None], others[None, :], HIDDEN).any(axis=1)
@@ -338,6 +358,8 @@ def _change(name: str, met: Meeting, found: Proved, now: Proved) -> Change:
     after = same(met, now.proof.meetings)
     return Change(
         element=name,
+        length=_called(found.layout.piece, name),
+        word=_word(found.layout.piece, name),
         before=_length(found.layout.piece, name),
         after=_length(now.layout.piece, name),
         parts=met.parts,

@@ -35,11 +35,11 @@ STEPS = st.lists(
 @settings(max_examples=15)
 @given(steps=STEPS)
 def test_any_sequence_is_a_list_of_states_walked_to_and_fro(starter: Path, steps: list[Any]) -> None:
-    """What an editor did before the desk first wrote is the beginning."""
+    """An editor's changes before the first write are the beginning; later ones count as one until the desk looks."""
     with tempfile.TemporaryDirectory() as folder:
         home = Path(shutil.copytree(starter, Path(folder) / "piece"))
         desk = Desk(home)
-        line, at = [texts(home)], 0
+        line, at, unseen = [texts(home)], 0, False
         for n, step in enumerate(steps):
             if step == "reopen":
                 desk = Desk(home)
@@ -47,8 +47,11 @@ def test_any_sequence_is_a_list_of_states_walked_to_and_fro(starter: Path, steps
                 path = home / "piece.toml"
                 path.write_bytes(path.read_bytes() + f"# by hand {n}\n".encode())
                 begun = (home / ".history" / "pointer").exists()
-                line, at = ([*line[: at + 1], texts(home)], at + 1) if begun else ([texts(home)], 0)
+                kept = line[:at] if unseen else line[: at + 1]
+                line = [*kept, texts(home)] if begun else [texts(home)]
+                at, unseen = len(line) - 1, begun
             elif step in ("undo", "redo"):
+                unseen = False
                 to = at - 1 if step == "undo" else at + 1
                 if 0 <= to < len(line):
                     getattr(desk, step)(desk.revision)
@@ -59,7 +62,7 @@ def test_any_sequence_is_a_list_of_states_walked_to_and_fro(starter: Path, steps
             else:
                 desk.change([step], desk.revision)
                 if texts(home) != line[at]:
-                    line, at = [*line[: at + 1], texts(home)], at + 1
+                    line, at, unseen = [*line[: at + 1], texts(home)], at + 1, False
             assert texts(home) == line[at]
             assert (desk.undo_label is not None) == (at > 0)
             assert (desk.redo_label is not None) == (at < len(line) - 1)

@@ -15,8 +15,8 @@ from festoon.hooping.marks import Framed, choose_marks, free_places
 from festoon.hooping.values import Block, ExpectedError, Hooping, Mark
 from festoon.piece import Hoop
 from festoon.plane.pose import Pose
-from festoon.registration import target_error
 from festoon.stitches import Thread, from_points
+from tests.registration.published import target_error
 
 CLOTH = box(0, 0, 500, 500)
 

@@ -23,7 +23,7 @@ from festoon.proof.meeting import (
     meeting_findings,
     meetings,
     pile_chance,
-    tucked,
+    running_on,
 )
 from festoon.registration.covariance import round_covariance, target_covariance
 from festoon.registration.model import PlacingModel
@@ -217,7 +217,7 @@ def test_where_joins_meet_it_is_the_linking_one_that_is_tucked(order):
     )
     (met,) = (m for m in meetings(divide(laid), PlacingModel(), laid) if set(m.parts) == {"stem", "twig"})
     assert met.kind == "end"
-    assert tucked(met, laid).name == "twig"
+    assert running_on(met, laid).name == "twig"
 
 
 def test_inches_are_told_in_inches():

@@ -10,7 +10,7 @@ from scipy.linalg import orthogonal_procrustes
 from scipy.spatial.transform import Rotation
 
 from festoon.plane.pose import Pose
-from festoon.registration import fiducial_error, target_error
+from festoon.registration import fiducial_error
 from festoon.registration.covariance import (
     carried_covariance,
     influence,
@@ -21,6 +21,7 @@ from festoon.registration.covariance import (
     target_covariance,
 )
 from festoon.registration.model import PlacingModel
+from tests.registration.published import target_error
 
 SQUARE = [(-50, -50), (50, -50), (50, 50), (-50, 50)]
 CORNER = [(0, 0), (90, 0), (0, 150)]

@@ -13,7 +13,7 @@ from shapely import LineString, Point
 from festoon.errors import FestoonError
 from festoon.plane import Path, Pose, polyline
 from festoon.stitches.lay.lock import LOCK_STITCH
-from festoon.techniques.join import ALIKE, TOUCHING, Join, laid, needs, tapered, work
+from festoon.techniques.join import ALIKE, TECHNIQUE, TOUCHING, Join, laid, needs, tapered, work
 from festoon.work import Sentence
 
 from .toy import BLUE, RED, patch, setting
@@ -355,3 +355,8 @@ def test_laid_takes_any_course():
     course: Path = polyline([[0, 0], [30, 0], [30, 30]])
     s = laid(join(width=2, taper=5), course, RED)
     assert LineString(course.flatten()).buffer(1.5).contains(LineString(s.holes))
+
+
+def test_its_ends_run_on_by_the_tuck_but_not_on_a_path():
+    assert TECHNIQUE.run_on(join()) == "tuck"
+    assert TECHNIQUE.run_on(Join(kind="join", name="edge", path="hem")) is None

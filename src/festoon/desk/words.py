@@ -9,10 +9,11 @@ from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT, Array, InlineTable, Item, SingleKey, Table, Whitespace
+from tomlkit.items import AoT, Array, InlineTable, Item, SingleKey
 
 from festoon.desk.sections import Section, newline_of
 from festoon.errors import PieceError
+from festoon.piece.below import set_below
 from festoon.work.fields import quoted
 
 
@@ -103,25 +104,11 @@ def _replace(table: Any, word: Any, value: Any, end: str) -> None:
 
 
 def _append(table: Any, word: str, value: Any, end: str) -> None:
-    """Below the last word, above the blank line and the remarks that lead to what follows."""
     item: Item = tomlkit.value(spelt(value))
     if isinstance(table, InlineTable):
         table.append(word, item)
-        return
-    item.trivia.trail = end
-    tail = _loose_end(table) if isinstance(table, Table) else []
-    table.append(word, item)
-    if tail:
-        table.value.body.extend(tail)
-
-
-def _loose_end(table: Table) -> list[Any]:
-    body = table.value.body
-    last = max((k for k, (key, _) in enumerate(body) if key is not None), default=-1)
-    start = next((k for k in range(last + 1, len(body)) if isinstance(body[k][1], Whitespace)), len(body))
-    tail = body[start:]
-    del body[start:]
-    return tail
+    else:
+        set_below(table, {word: item}, end)
 
 
 def _set_plain(table: dict[str, Any], words: list[str], value: Any) -> None:

@@ -17,12 +17,11 @@ from festoon.hooping.expected import expected_error
 from festoon.hooping.fitting import Turns
 from festoon.hooping.marks import Framed, choose_marks
 from festoon.hooping.order import direct_before, walk
-from festoon.hooping.placing import overhang, place_field
+from festoon.hooping.placing import place_field
 from festoon.hooping.sequence import assemble
 from festoon.hooping.values import Block, Division, Hooping
-from festoon.hooping.words import headline, listed, number_word, order_reason, why, widened
+from festoon.hooping.words import headline, number_word, order_reason, why, widened
 from festoon.layout import Layout, off_cloth
-from festoon.measure import show_length
 from festoon.piece import Bench, Dividing, Hoop, Panel, Piece
 from festoon.plane.pose import Pose
 from festoon.registration.model import placing_model
@@ -43,14 +42,12 @@ def divide(layout: Layout, progress: Progress = silent) -> Division:
     """
     hoopings: list[Hooping] = []
     reasons: list[str] = []
-    warnings: list[str] = []
     bound = 0
     for panel in layout.panels:
         divided = _panel(layout, panel, len(hoopings), progress)
         hoopings.extend(divided.hoopings)
         reasons.append(divided.reason if len(layout.panels) == 1 else f"{panel.name}: {divided.reason}")
         bound += divided.bound
-    warnings.extend(_float_warnings(hoopings, layout))
     wider = _wider(hoopings, layout)
     measured = layout.piece.bench.measured
     return Division(
@@ -59,7 +56,6 @@ def divide(layout: Layout, progress: Progress = silent) -> Division:
         fewest_proven=len(hoopings) == bound,
         headline=headline(len(hoopings), bound, cut=any(b.piece for h in hoopings for b in h.blocks)),
         reasons=tuple(reasons),
-        warnings=tuple(warnings),
         notes=(widened(wider, measured.drawn_along, measured.drawn_across),) if wider else (),
     )
 
@@ -210,26 +206,3 @@ def _wider(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
         whole = len(parts) > 1 and len(parts) == len(work.parts)
         told.extend([f"{work.element} (all {number_word(len(parts))})"] if whole else parts)
     return told
-
-
-def _float_warnings(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:
-    """Where the hoop's outline leaves the cloth, told for all hoopings at once: what to do about it."""
-    units = layout.piece.file.piece.units
-    sizes = {p.name: p.size for p in layout.panels}
-    over: dict[tuple[str, ...], list[tuple[int, float]]] = {}
-    for h in hoopings:
-        if h.float_sides:
-            beyond = overhang(h.field, h.hoop.outer_size, sizes[h.panel])
-            over.setdefault(h.float_sides, []).append((h.number, max(beyond[s] for s in h.float_sides)))
-    told = [
-        f"the {listed(sides)} {'edge' if len(sides) == 1 else 'edges'} in "
-        f"{'hooping' if len(by) == 1 else 'hoopings'} {listed([str(n) for n, _ in by])}, by up to "
-        f"{show_length(max(mm for _, mm in by), units)}"
-        for sides, by in over.items()
-    ]
-    if not told:
-        return []
-    return [
-        f"The hoop passes the cloth's edge: {'; '.join(told)}. Hoop the stabiliser alone there, and float the cloth on "
-        "it: lay it on the marks and baste or pin it outside the stitching."
-    ]

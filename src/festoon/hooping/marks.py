@@ -94,8 +94,8 @@ def choose_marks(hoopings: Sequence[Framed], cloth: Polygon, most: int = MOST) -
 
     Each hooping gets up to `most` (2 to 4) crosses, whole inside its field, FROM_CUT_EDGE inside `cloth` and
     FROM_STITCHING clear of what any earlier hooping sewed, where the mean of TRE² over its holes is least
-    (`registration.target_error`; it grows with FLE² alone, so the places do not depend on it). Names run from 'A' in
-    the order of sewing. HoopingError where fewer than two crosses find room.
+    (the trace of `registration.target_covariance`; it grows with FLE² alone, so the places do not depend on it). Names
+    run from 'A' in the order of sewing. HoopingError where fewer than two crosses find room.
     """
     if not 2 <= most <= MOST:
         raise ValueError(f"a hooping takes 2 to {MOST} marks, not {most}")

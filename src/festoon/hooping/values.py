@@ -106,8 +106,8 @@ class Hooping:
 class Division:
     """The whole piece divided.
 
-    `reasons` says per panel how many hoopings, and why fewer will not do; `warnings` what to look at; `notes` what was
-    done to the stitching on the way.
+    `reasons` says per panel how many hoopings, and why fewer will not do; `notes` what was done to the stitching on the
+    way.
     """
 
     hoopings: tuple[Hooping, ...]
@@ -115,7 +115,6 @@ class Division:
     fewest_proven: bool
     headline: str
     reasons: tuple[str, ...]
-    warnings: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
     @property

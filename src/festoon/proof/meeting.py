@@ -26,7 +26,7 @@ from festoon.registration.covariance import (
     target_covariance,
 )
 from festoon.registration.model import PlacingModel, measured_names, placing_model
-from festoon.techniques.join import Join, needs
+from festoon.techniques import ElementBase, technique_of
 from festoon.work import Finding, Verdict
 
 HIDDEN = 0.3
@@ -247,12 +247,13 @@ def _finding(
 
 
 def _closer(m: Meeting, layout: Layout) -> str:
-    """What closes the gap: a longer tuck, a longer overlap at cuts, or the two moved closer."""
+    """What closes the gap: an end that runs on farther, a longer overlap at cuts, or the two moved closer."""
     units = layout.piece.file.piece.units
     more = lacking(m)
-    join = tucked(m, layout)
-    if join is not None:
-        return f"Lengthen tuck to {fine(_up(join.tuck + more), units)}."
+    element = running_on(m, layout)
+    word = None if element is None else technique_of(element).run_on(element)
+    if word is not None:
+        return f"Lengthen {word} to {fine(_up(getattr(element, word) + more), units)}."
     if m.kind == "cut":
         overlap = _up(layout.piece.file.hooping.overlap + more)
         told = f"{overlap:g}" if units == "mm" else f'"{fine(overlap, units)}"'
@@ -262,22 +263,22 @@ def _closer(m: Meeting, layout: Layout) -> str:
     return f"Move them {fine(_up(more), units)} closer together."
 
 
-def tucked(m: Meeting, layout: Layout) -> Join | None:
-    """The join that ends here and is tucked; None where no join does, or its path alone says where it ends.
+def running_on(m: Meeting, layout: Layout) -> ElementBase | None:
+    """The element whose end meets the other part here, and runs on over it by a length of its own; else None.
 
-    Where two joins meet, it is the one that links the other.
+    Where two such meet, it is the one that leans on the other.
     """
     if m.kind != "end":
         return None
     homes = {p.name: w.element for w in layout.works if w.panel == m.panel for p in w.parts}
     elements = {e.name: e for e in layout.piece.file.element}
-    joins = [
-        (part, join)
-        for part, join in zip(reversed(m.parts), (elements[homes[part]] for part in m.parts), strict=True)
-        if isinstance(join, Join) and join.path is None
+    ending = [
+        (met, element)
+        for met, element in zip(reversed(m.parts), (elements[homes[part]] for part in m.parts), strict=True)
+        if technique_of(element).run_on(element) is not None
     ]
-    linking = (join for part, join in joins if {part, homes[part]} & set(needs(join)))
-    return next(linking, joins[0][1] if joins else None)
+    leaning = (element for met, element in ending if {met, homes[met]} & set(technique_of(element).needs(element)))
+    return next(leaning, ending[0][1] if ending else None)
 
 
 def _up(mm: float) -> float:

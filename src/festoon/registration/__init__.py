@@ -1,8 +1,8 @@
 """How well marks place a hooping.
 
-`predict` foretells, from where the crosses stand, how far a stitch will land from its place; `covariance` in which
-direction too, and how far two hoopings miss each other; `model` holds the parts of which the error is made; `fit`
-finds from where the crosses were seen how the cloth lies.
+`model` holds the parts of which the error is made; `covariance` foretells, from where the crosses stand, how far and in
+which direction a stitch will land from its place, and how far two hoopings miss each other; `predict` gives the radius
+that holds such a spread; `fit` finds from where the crosses were seen how the cloth lies.
 """
 
 from festoon.registration.covariance import (
@@ -22,10 +22,7 @@ from festoon.registration.predict import (
     READING,
     SEATING,
     covariance_radius,
-    expected_radius,
     fiducial_error,
-    rotation_error,
-    target_error,
 )
 
 __all__ = [
@@ -37,7 +34,6 @@ __all__ = [
     "PlacingModel",
     "carried_covariance",
     "covariance_radius",
-    "expected_radius",
     "fiducial_error",
     "fit_rigid",
     "fit_scaled",
@@ -46,9 +42,7 @@ __all__ = [
     "own_covariance",
     "placing_model",
     "relative_covariance",
-    "rotation_error",
     "round_covariance",
     "stitch_covariance",
     "target_covariance",
-    "target_error",
 ]

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import tomlkit
-from tomlkit.items import Item, Table, Whitespace
 
 from festoon.measure import show_length
+from festoon.piece.below import set_below
 from festoon.piece.bench import Measured
 from festoon.piece.locate import locate
 from festoon.registration import PlacingModel, placing_model
@@ -96,24 +96,8 @@ def _set(section: str, values: Mapping[str, Value], ending: str) -> str:
     for word, value in values.items():
         if word not in new:
             measured[word] = value
-    tail = _loose_end(measured) if isinstance(measured, Table) and new else []
-    for word, value in new.items():
-        item: Item = tomlkit.item(value)
-        item.trivia.trail = ending
-        measured.append(word, item)
-    if tail:
-        measured.value.body.extend(tail)
+    set_below(measured, {word: tomlkit.item(value) for word, value in new.items()}, ending)
     return document.as_string()
-
-
-def _loose_end(table: Table) -> list[Any]:
-    """Taken from the table: all from the first blank line after its last word, which belongs to what follows it."""
-    body = table.value.body
-    last = max((k for k, (key, _) in enumerate(body) if key is not None), default=-1)
-    start = next((k for k in range(last + 1, len(body)) if isinstance(body[k][1], Whitespace)), len(body))
-    tail = body[start:]
-    del body[start:]
-    return tail
 
 
 def _drawn(way: str, share: float, old: float | None, assumed: float) -> Change:

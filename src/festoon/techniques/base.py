@@ -68,14 +68,20 @@ class Setting:
         return tuple(p for p in self.parts.values() if p.element == name)
 
 
+def _ends_there(_: Any) -> None:
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class Technique:
     """One technique: its word, its words' model, what it leans on, and what it comes to.
 
     needs(element) names the elements or parts that must be laid out before it. work(element, setting) is pure.
+    run_on(element) names the word of the length by which its ends run on over what they meet; None where there is none.
     """
 
     kind: str
     model: type[ElementBase]
     needs: Callable[[Any], tuple[str, ...]]
     work: Callable[[Any, Setting], Work]
+    run_on: Callable[[Any], str | None] = _ends_there

@@ -274,4 +274,9 @@ def _way(text: str, gaps: tuple[tuple[str, str], ...], join: Join) -> Sentence:
     return Sentence(text + ", past {via}.", (*gaps, ("via", "via")))
 
 
-TECHNIQUE = Technique(kind="join", model=Join, needs=needs, work=work)
+def run_on(join: Join) -> str | None:
+    """'tuck'; None for a join on a path, which alone says where it ends."""
+    return "tuck" if join.path is None else None
+
+
+TECHNIQUE = Technique(kind="join", model=Join, needs=needs, work=work, run_on=run_on)

@@ -100,7 +100,7 @@ def _verdict(
     if not found.agree:
         return "misread", words.misread(names, found.suspects, found.rigid.rms, fle, scale, units)
     if faults := _faults(trued, pose, units):
-        return "hoop again", (words.hoop_again(pose, units), *faults, *words.unknowable(names))
+        return "hoop again", (words.hoop_again(pose, _is_far(pose), units), *faults, *words.unknowable(names))
     lies = words.lies(pose, units, agreed=not found.stretched)
     expected = words.expected(trued.expected, units)
     if not found.stretched:
@@ -111,10 +111,14 @@ def _verdict(
     return verdict, (lies, *words.stretched(names, scale, reach, units), expected)
 
 
+def _is_far(pose: Pose) -> bool:
+    return math.hypot(pose.x, pose.y) > SHIFT_MOST or abs(pose.turn) > TURN_MOST
+
+
 def _faults(trued: Hooping, pose: Pose, units: Units) -> list[str]:
     """Why the cloth, lying so, cannot be sewn without hooping again; empty where it can."""
     faults = []
-    if math.hypot(pose.x, pose.y) > SHIFT_MOST or abs(pose.turn) > TURN_MOST:
+    if _is_far(pose):
         faults.append(words.too_far(SHIFT_MOST, TURN_MOST, units))
     past = _past(trued, trued.stitching.points).max(axis=0)
     if past.max() > PLAY:

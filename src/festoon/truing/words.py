@@ -40,8 +40,8 @@ def lies(pose: Pose, units: Units, *, agreed: bool) -> str:
     return f"The readings agree: {place}." if agreed else f"{place[0].upper()}{place[1:]}."
 
 
-def hoop_again(pose: Pose, units: Units) -> str:
-    """What to do with the cloth so that it comes to lie as planned.
+def hoop_again(pose: Pose, far: bool, units: Units) -> str:
+    """What to do with the cloth so that it comes to lie as planned; far: whether it lies too far off to be followed.
 
     The cloth's point that belongs at the middle of the field lies at the pose's shift: moved back first, then turned
     about the middle, all of it comes right.
@@ -49,7 +49,8 @@ def hoop_again(pose: Pose, units: Units) -> str:
     shift = _shift(-pose.x, -pose.y, units)
     moves = [f"moving the cloth {listed(shift)}"] if shift else []
     moves += [f"{turn} about the middle of the field" for turn in _turn("turning it", -pose.turn)]
-    return f"Too far off: hoop again, {listed(moves, joint='and then')}." if moves else "Hoop again."
+    begun = "Too far off: hoop" if far else "Hoop"
+    return f"{begun} again, {listed(moves, joint='and then')}." if moves else f"{begun} again."
 
 
 def too_far(shift: float, turn: float, units: Units) -> str:

@@ -182,7 +182,6 @@ class HoopingsTold(Told):
     revision: str
     headline: str
     reasons: list[str]
-    warnings: list[str]
     notes: list[str]
     record: dict[str, Any]
     hoopings: list[HoopingTold]

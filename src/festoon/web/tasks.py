@@ -77,7 +77,6 @@ def _hoopings(division: Division, piece: Piece, revision: str) -> HoopingsTold:
         revision=revision,
         headline=division.headline,
         reasons=list(division.reasons),
-        warnings=list(division.warnings),
         notes=list(division.notes),
         record=held,
         hoopings=[

@@ -103,7 +103,6 @@ export function hoopings(division, chosen, tell) {
   return html`<h1>${capital(numberWord(count))} ${count === 1 ? "hooping" : "hoopings"}</h1>
     ${division.record.fewest_proven ? html`<p class="short">${seal("sound")}<b class="word sound">${division.headline}</b></p>` : html`<p class="lead">${division.headline}</p>`}
     ${division.reasons.map((reason) => html`<p>${reason}</p>`)}
-    ${division.warnings.map((warning) => html`<p class="short">${seal("look again")}<span><b class="word look">Look again.</b> ${warning}</span></p>`)}
     <h2>In what order, and why</h2>
     <ol class="order">${division.hoopings.map(({ record, blocks, reason, minutes }) => html`<li class=${record.number === chosen ? "chosen" : ""}>
       <button class="hoop-row" aria-pressed=${record.number === chosen} @click=${() => tell("hooping", record.number)}>

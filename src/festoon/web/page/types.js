@@ -25,7 +25,7 @@
  *   threads: Thread[], elements: string[], marks: Mark[], after: number[]}} HoopingRecord
  * @typedef {{record: HoopingRecord, blocks: {name: string, part: string, told: string}[], float_sides: string[],
  *   reason: string, minutes: number}} Hooping
- * @typedef {{revision: string, headline: string, reasons: string[], warnings: string[], notes: string[],
+ * @typedef {{revision: string, headline: string, reasons: string[], notes: string[],
  *   record: {count: number, lower_bound: number, fewest_proven: boolean}, hoopings: Hooping[], minutes: number}} Hoopings
  * @typedef {{panel: string, first: number, second: number, parts: [string, string], at: Spot, covariance: number[][],
  *   across_sd: number}} Meeting
