@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
@@ -15,10 +17,14 @@ from festoon.errors import ProofError
 from festoon.make import make, plan, proved
 from festoon.piece import read_piece
 from festoon.piece.start import new_piece
-from festoon.report_proof import findings_json
-from festoon.work import Finding
+from festoon.work import Amount, Finding
+from festoon.work.findings import findings_json
 
 ROOT = Path(__file__).parent.parent
+WORDS = (
+    *("verdict", "where", "figure", "limit", "reason", "remedy", "source"),
+    *("rule", "about", "amount", "mends", "accepted", "lapsed"),
+)
 TOO_MANY = "Its file has more stitches than my machine takes. Found 1,008 stitches; the limit is 700 stitches."
 
 
@@ -107,19 +113,19 @@ def test_json_holds_the_findings_and_nothing_else(hopeless: Path) -> None:
     findings = proved(read_piece(hopeless)).proof.findings
     assert len(objects) == len(findings) == 7
     for one in objects:
-        assert list(one) == ["verdict", "where", "figure", "limit", "reason", "remedy", "source"]
+        assert list(one) == list(WORDS)
         assert list(one["where"]) == ["panel", "at", "elements", "hooping", "told"]
     assert objects[0]["where"]["hooping"] == 2
     assert objects[0]["where"]["at"] is None
-    assert tuple(as_finding(o) for o in objects) == findings
+    assert tuple(as_finding(o) for o in objects) == tuple(replace(f, about=f.concerns) for f in findings)
 
 
-def as_finding(one: dict[str, object]) -> Finding:
+def as_finding(one: dict[str, Any]) -> Finding:
     """The finding that a JSON object was made from."""
-    where = dict(one.pop("where"))  # type: ignore[call-overload]
+    where = one.pop("where")
     at = where["at"] and tuple(where["at"])
     return Finding(
-        **one,  # type: ignore[arg-type]
+        **(one | {"amount": Amount(**one["amount"]), "about": tuple(one["about"]), "mends": tuple(one["mends"])}),
         where=where["told"],
         panel=where["panel"],
         at=at,
@@ -143,7 +149,7 @@ def test_json_tells_a_place_to_the_thousandth() -> None:
 
 def test_the_words_of_the_json_are_documented() -> None:
     page = (ROOT / "docs" / "records.md").read_text("utf-8")
-    for word in ("verdict", "where", "figure", "limit", "reason", "remedy", "source", "told", "panel", "at", "hooping"):
+    for word in (*WORDS, "told", "panel", "at", "elements", "hooping", "value", "unit", "least"):
         assert f"| `{word}` |" in page.split("## What the proof found", 1)[1]
 
 
@@ -195,6 +201,68 @@ def test_make_tells_where_to_look_again(doubtful: Path) -> None:
     assert "What was found" in text
     assert "Look again: thread " in text
     assert "Will not work" not in text
+
+
+NOTE = "Tried on a scrap: it sews well."
+
+
+def accept_all(folder: Path) -> None:
+    """Let every finding be, as they stand, in the piece file."""
+    tables = [
+        f"""
+[[accepted]]
+rule = {json.dumps(one["rule"])}
+panel = {json.dumps(one["where"]["panel"])}
+about = {json.dumps(one["about"])}
+amount = {one["amount"]["value"]}
+note = {json.dumps(NOTE)}
+"""
+        for one in json.loads(run("prove", folder, "--json").stdout)
+    ]
+    piece = folder / "piece.toml"
+    piece.write_text(piece.read_text("utf-8") + "".join(dict.fromkeys(tables)), "utf-8")
+
+
+def test_what_is_accepted_is_told_apart_and_stands_on_both_sheets_with_its_note(doubtful: Path) -> None:
+    files = {p.name: p.read_bytes() for p in make(doubtful)[1].iterdir()}
+    accept_all(doubtful)
+    told = run("prove", doubtful)
+    assert told.exit_code == 0
+    assert "Look again" not in told.stdout
+    assert f"Accepted by you: {NOTE}" in flat(told.stdout)
+    assert {one["accepted"] for one in json.loads(run("prove", doubtful, "--json").stdout)} == {NOTE}
+    made, out = make(doubtful)
+    assert made.proof.verdict == "look again"
+    for sheet in ("proof.pdf", "work-sheet.pdf"):
+        text = sheet_text(out / sheet)
+        assert "Accepted by you" in text
+        assert f"Accepted by you: {NOTE}" in text
+        assert "Look again:" not in text
+    assert "you have accepted." in sheet_text(out / "proof.pdf")
+    for name, before in files.items():
+        if name not in ("proof.pdf", "work-sheet.pdf"):
+            assert (out / name).read_bytes() == before
+
+
+def test_what_will_not_work_cannot_be_accepted_away(hopeless: Path) -> None:
+    accept_all(hopeless)
+    told = run("prove", hopeless)
+    assert told.exit_code == 1
+    assert "You accepted this once; as things are now it will not work." in flat(told.stdout)
+    assert run("make", hopeless).exit_code == 1
+
+
+def test_an_acceptance_that_nothing_needs_is_told_and_kept(sound: Path) -> None:
+    piece = sound / "piece.toml"
+    piece.write_text(
+        piece.read_text("utf-8") + f'\n[[accepted]]\nrule = "gap"\npanel = "front"\namount = 0.1\nnote = "{NOTE}"\n',
+        "utf-8",
+    )
+    before = piece.read_bytes()
+    text = flat(run("prove", sound).stdout)
+    assert "Sound: nothing was found" in text
+    assert f"Not needed now: you accepted “gap” on front ({NOTE})" in text
+    assert piece.read_bytes() == before
 
 
 def test_the_placing_error_is_told_in_the_units_of_the_piece(sound: Path) -> None:

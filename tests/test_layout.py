@@ -1,6 +1,7 @@
 """The piece laid out: worked out in the order of need, lying in the order of the file, all of it on the cloth."""
 
 import itertools
+from dataclasses import replace
 
 import pytest
 
@@ -87,9 +88,18 @@ def test_stitching_off_the_cloth_is_told_with_side_and_millimetres(at, side, bac
     with pytest.raises(PieceError) as told:
         lay_out(piece(motif("leaf", "square", at)), lambda file: square)
     assert str(told.value) == (
-        f'piece.toml, line 10, motif "leaf": it reaches 3.0 mm beyond the {side} edge of panel "front". '
-        f"Move it 3.0 mm {back}, or make the panel larger."
+        f'piece.toml, line 10, motif "leaf": it reaches 3 mm beyond the {side} edge of panel "front". '
+        f"Move it 3 mm {back}, or make the panel larger."
     )
+
+
+def test_in_a_piece_in_inches_it_is_told_in_inches():
+    square = from_points([[-10, -10], [10, -10], [10, 10], [-10, 10]], RED)
+    one = piece(motif("leaf", "square", (7, 200)))
+    table = one.file.piece.model_copy(update={"units": "inch"})
+    inches = replace(one, file=one.file.model_copy(update={"piece": table}))
+    with pytest.raises(PieceError, match=r"it reaches 0\.118 in beyond .* Move it 0\.118 in to the right"):
+        lay_out(inches, lambda file: square)
 
 
 def test_rounding_alone_is_no_fault():

@@ -32,6 +32,10 @@ from festoon.proof.thickness import CELL, thickness
 from festoon.stitches import FORMATS, Stitching, Thread, encode, from_points, read_stitches, write_stitches
 
 ROOT = Path(__file__).parent.parent
+sys.path.insert(0, str(ROOT))
+from tools import page_speed  # noqa: E402
+from tools.page_frames import page_frames  # noqa: E402
+
 FIELD = (100.0, 100.0)
 
 
@@ -234,8 +238,34 @@ def thickness_map() -> None:
     print(f"    {len(ring) / seconds:,.0f} stitches a second; peak memory {peak:.0f} MB, {cells:,} cells")
 
 
+def page_answers() -> None:
+    """The example served: what is back after a drop, the memory while nothing is asked, and what the browser shows.
+
+    Over HTTP as a browser asks. What cannot be measured here is told with the reason.
+    """
+    taken = page_speed.drops()
+    line("after a drop: the layout back", taken.layout, "laying out alone, nothing kept", taken.layout_alone)
+    line("after a drop: the hoopings back", taken.hoopings, "laying out and dividing alone", taken.hoopings_alone)
+    idle = page_speed.idle_memory()
+    if isinstance(idle, str):
+        print(f"    the server's idle memory is not measured: {idle}")
+    else:
+        print(f"{'the idle server and its helpers':58s}{idle.server + idle.helpers:8.0f} MB")
+        print(f"    {idle.server:.0f} MB the server, {idle.helpers:.0f} MB the helpers (proportional share, PSS)")
+    pictures = page_speed.first_picture()
+    if isinstance(pictures, str):
+        print(f"    the page in a browser is not measured: {pictures}")
+        return
+    line("first useful picture in the browser", pictures.whole, "a plain page of the same server", pictures.plain)
+    found = page_frames()
+    print(f"{found.stitches:,} stitches on the sheet, WebGL by {found.drawn_by}; frames:")
+    for what, frames in found.frames.items():
+        print(f"    {what:54s}{frames}")
+
+
 if __name__ == "__main__":
     whole_example()
     dividing()
     formats()
     thickness_map()
+    page_answers()

@@ -105,7 +105,7 @@ def _tables(model: type[BaseModel] | None) -> Iterator[str]:
 
 def _inner(words: dict[str, FieldInfo]) -> Iterator[str]:
     for word, field in words.items():
-        for model in filter(None, map(model_of, branches(field_type(field)))):
+        for model in filter(None, (model_of(item_of(branch) or branch) for branch in branches(field_type(field)))):
             yield f"In `{word}`: {inspect.getdoc(model)}\n"
             yield from _tables(model)
 

@@ -100,7 +100,8 @@ def prove(
     """Say what will not work and where to look again, before the first stitch. Status 1 where anything won't work."""
     from festoon.make import proved
     from festoon.piece import read_piece
-    from festoon.report_proof import findings_json, proof_told
+    from festoon.report_proof import own_say_lines, proof_told
+    from festoon.work.findings import findings_json
 
     with _in_sentences():
         with err.status("reading the piece") as status:
@@ -111,7 +112,7 @@ def prove(
             told = proof_told(
                 found.layout.piece.name, found.proof, found.layout.piece.file.piece.units, found.lengthened
             )
-            out.print(told)
+            out.print(told, *own_say_lines(found.division, found.layout.piece), sep="\n")
     if found.proof.verdict == "will not work":
         raise typer.Exit(1)
 
@@ -226,17 +227,29 @@ def true(
 
 @app.command("open")
 def open_page(
-    piece: Annotated[Path, typer.Argument(help="The piece's folder, or its piece.toml.", show_default=False)],
+    piece: Annotated[
+        Path | None,
+        typer.Argument(help="The piece's folder, or its piece.toml. [default: begin at the start]", show_default=False),
+    ] = None,
     port: Annotated[
         int, typer.Option(min=0, max=65535, help="The port to serve it on. [default: a free one]", show_default=False)
     ] = 0,
     no_browser: Annotated[bool, typer.Option("--no-browser", help="Only print the address to open.")] = False,
+    share: Annotated[
+        bool,
+        typer.Option(
+            "--share",
+            help="Let a tablet or phone in the same network in by a code. Nothing is encrypted on the way: only in a "
+            "network that you trust.",
+        ),
+    ] = False,
 ) -> None:
-    """Open a piece as a page in the browser, on this machine alone, until Ctrl-C. Prints the address to open."""
-    from festoon.web import serve
+    """Open the page in the browser, on this machine alone, until Ctrl-C. Prints the address to open."""
+    from festoon.web.network import own_addresses
+    from festoon.web.serving import serve
 
     with _in_sentences():
-        serve(piece, port, typer.echo, browser=not no_browser)
+        serve(piece, port, typer.echo, browser=not no_browser, share=own_addresses() if share else ())
 
 
 def main() -> None:

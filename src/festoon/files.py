@@ -32,6 +32,9 @@ def write_together(files: Mapping[Path, bytes]) -> None:
         for path, whole in beside.items():
             with _telling(path):
                 whole.replace(path)
+        for folder in {path.parent for path in files}:
+            with _telling(folder):
+                _settle(folder)
     finally:
         for left in beside.values():
             left.unlink(missing_ok=True)
@@ -49,6 +52,22 @@ def _fill(path: Path, data: bytes) -> None:
         file.flush()
         os.fsync(file.fileno())
     path.chmod(0o644)
+
+
+def left_over(folder: Path, name: str) -> list[Path]:
+    """What was being written as `name` in that folder when the process was ended."""
+    return sorted(folder.glob(f".{name}-*"))
+
+
+def _settle(folder: Path) -> None:
+    """The new names themselves are on the disk (fsync(2): of the file alone they need not be). Not on Windows."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
 
 
 @contextmanager

@@ -4,19 +4,25 @@ from __future__ import annotations
 
 import difflib
 import functools
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Literal
 
+from pydantic import BaseModel
 from shapely import box
 
 from festoon.errors import FestoonError, PieceError
+from festoon.kept import Kept, Read
+from festoon.measure import fine
 from festoon.piece import Panel, Piece
 from festoon.piece.motifs import motif_reader
 from festoon.plane import from_svg
 from festoon.stitches import Stitching, Thread
 from festoon.techniques import Setting, technique_of
 from festoon.work import Finding, Part, Work
+
+Works = tuple[Work, ...]
+Units = Literal["mm", "inch"]
 
 OFF_CLOTH = 0.05
 """mm of stitching beyond the panel's edge that rounding may cause; more is refused (half a file step)."""
@@ -44,41 +50,67 @@ class Layout:
         return tuple(f for w in self.works for f in w.findings)
 
 
-def lay_out(piece: Piece, motif: Callable[[str], Stitching] | None = None) -> Layout:
+def lay_out(piece: Piece, motif: Read | None = None, kept: Kept | None = None) -> Layout:
     """Set every element at its place.
 
     Elements are worked out after those they lean on (a join after its motifs) but lie in the order of the file.
-    `motif` reads a stitch file by its name in the piece; left out, it reads from the piece's folder. Raises
-    FestoonError for a motif that cannot be read, a part that is not there, or stitching off its panel.
+    `motif` reads a stitch file by its name in the piece; left out, it reads from the piece's folder. `kept`: what
+    earlier layings of this piece came to; the outcome is the same without it. Raises FestoonError for a motif that
+    cannot be read, a part that is not there, or stitching off its panel.
     """
-    read = _shelved(motif or motif_reader(piece.folder), piece)
-    threads = _threads(piece)
+    kept = kept or Kept()
+    kept.room(len(piece.file.element))
+    read = functools.cache(motif or motif_reader(piece.folder, kept.decoded))
+    elements = {e.name: e for e in piece.file.element}
+    told_by = piece.file.piece.units, repr([t.model_dump() for t in piece.bench.thread])
     done: dict[str, Work] = {}
-    for element in _in_order_of_need(piece):
+    for element in _in_order_of_need(piece, elements):
         panel = _panel_of(piece, element)
-        setting = Setting(
-            panel=panel.name,
-            outline=box(0.0, 0.0, *panel.size),
-            lines={name: from_svg(data) for name, data in panel.lines.items()},
-            parts={p.name: p for w in done.values() if w.panel == panel.name for p in w.parts},
-            motif=read,
-            thread=threads,
-        )
+        leaned_on = {e.name for e in _leaned_on(element, elements)}
+        needed = tuple(w for w in done.values() if w.element in leaned_on)
+        make = functools.partial(_work, piece, element, panel, needed, tuple(done.values()))
         try:
-            work = technique_of(element).work(element, setting)
-            for part in work.parts:
-                _refuse_off_panel(part, panel)
+            done[element.name] = kept.work((_origin(element), _origin(panel), told_by), needed, read, make)
         except FestoonError as error:
             line = piece.lines.get(element.name)
             place = f"piece.toml, line {line}" if line else "piece.toml"
             raise error.at(f'{element.kind} "{element.name}"').at(place) from error
-        done[element.name] = work
     return Layout(piece, tuple(done[e.name] for e in piece.file.element))
 
 
-def _in_order_of_need(piece: Piece) -> list[Any]:
-    """Elements so that each comes after those it needs; a part's name stands for its element."""
-    elements = {e.name: e for e in piece.file.element}
+def _origin(words: BaseModel) -> str:
+    """All that words of the piece file say, told so that only equal words are told alike."""
+    return repr(words.model_dump())
+
+
+def _work(piece: Piece, element: Any, panel: Panel, needed: Works, done: Works, read: Read) -> Work:
+    """One element at its place, all of it on its panel."""
+    here = [w for w in done if w.panel == panel.name]
+    setting = Setting(
+        panel=panel.name,
+        outline=box(0.0, 0.0, *panel.size),
+        lines={name: from_svg(data) for name, data in panel.lines.items()},
+        parts={p.name: p for w in needed if w.panel == panel.name for p in w.parts},
+        motif=_shelved(read, piece),
+        thread=_threads(piece),
+        others=tuple(dict.fromkeys(n for w in here for n in (*(p.name for p in w.parts), w.element))),
+        units=piece.file.piece.units,
+    )
+    work = technique_of(element).work(element, setting)
+    for part in work.parts:
+        _refuse_off_panel(part, panel, piece.file.piece.units)
+    return work
+
+
+def _leaned_on(element: Any, elements: Mapping[str, Any]) -> list[Any]:
+    """The elements that one needs; a part's name stands for its element."""
+    needs = technique_of(element).needs(element)
+    found = (elements.get(name) or elements.get(name.rpartition("-")[0]) for name in needs)
+    return [e for e in found if e is not None]
+
+
+def _in_order_of_need(piece: Piece, elements: Mapping[str, Any]) -> list[Any]:
+    """Elements so that each comes after those it needs."""
     ordered: list[Any] = []
     state: dict[str, str] = {}
 
@@ -88,10 +120,8 @@ def _in_order_of_need(piece: Piece) -> list[Any]:
         if element.name in way:
             ring = " needs ".join(f'"{n}"' for n in (*way[way.index(element.name) :], element.name))
             raise PieceError(f"these need each other in a ring: {ring}.", where="piece.toml", remedy="Break the ring.")
-        for name in technique_of(element).needs(element):
-            leaned_on = elements.get(name) or elements.get(name.rpartition("-")[0])
-            if leaned_on is not None:
-                visit(leaned_on, (*way, element.name))
+        for leaned_on in _leaned_on(element, elements):
+            visit(leaned_on, (*way, element.name))
         state[element.name] = "done"
         ordered.append(element)
 
@@ -122,7 +152,7 @@ def _threads(piece: Piece) -> Callable[[str], Thread]:
     return thread
 
 
-def _shelved(read: Callable[[str], Stitching], piece: Piece) -> Callable[[str], Stitching]:
+def _shelved(read: Read, piece: Piece) -> Read:
     """Motif files with the bench's own thread wherever it has one of just that colour, so that its weight counts."""
     shelf = {t.colour: Thread(t.colour, t.weight) for t in reversed(piece.bench.thread)}
 
@@ -130,11 +160,11 @@ def _shelved(read: Callable[[str], Stitching], piece: Piece) -> Callable[[str], 
         stitching = read(file)
         return replace(stitching, threads=tuple(shelf.get(t.colour, t) for t in stitching.threads))
 
-    return functools.cache(shelved)
+    return shelved
 
 
-def _refuse_off_panel(part: Part, panel: Panel) -> None:
-    off = off_cloth(part.stitching, panel)
+def _refuse_off_panel(part: Part, panel: Panel, units: Units) -> None:
+    off = off_cloth(part.stitching, panel, units)
     if off is not None:
         told = "it" if part.name == part.element else f'"{part.name}"'
         raise PieceError(f"{told} {off.reaches}", remedy=f"{off.back}, or make the panel larger.")
@@ -148,7 +178,7 @@ class OffCloth:
     back: str
 
 
-def off_cloth(stitching: Stitching, panel: Panel) -> OffCloth | None:
+def off_cloth(stitching: Stitching, panel: Panel, units: Units) -> OffCloth | None:
     """Where stitching passes the panel's edge farthest, by more than OFF_CLOTH; None where it does not."""
     left, top, right, bottom = stitching.bounds
     over = {
@@ -161,6 +191,5 @@ def off_cloth(stitching: Stitching, panel: Panel) -> OffCloth | None:
     if by <= OFF_CLOTH:
         return None
     back = {"left": "to the right", "right": "to the left", "top": "down", "bottom": "up"}[side]
-    return OffCloth(
-        f'reaches {by:.1f} mm beyond the {side} edge of panel "{panel.name}".', f"Move it {by:.1f} mm {back}"
-    )
+    far = fine(by, units)
+    return OffCloth(f'reaches {far} beyond the {side} edge of panel "{panel.name}".', f"Move it {far} {back}")

@@ -16,7 +16,7 @@ from festoon.lapping import Lap, Lapping, lapped, lengthened
 from festoon.lapping import told as lapping_told
 from festoon.layout import Layout, lay_out
 from festoon.piece import MADE, Piece, read_piece
-from festoon.proof import Proof, prove, worst_first
+from festoon.proof import Proof, prove, with_accepted, worst_first
 from festoon.proof.words import alike, sentence
 from festoon.sheets import proof_sheet, templates, work_sheet
 from festoon.stitches import encode
@@ -62,13 +62,14 @@ def proved(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> 
     """The piece laid out, divided and proved, with no sheet or file made. Raises FestoonError.
 
     What was read after hooping, in truing.json in the piece's folder, has its share in how well parts will meet.
-    With lap "enough" it is lengthened as `lapping.lapped` has it; the layout then holds the piece so lengthened.
+    With lap "enough" it is lengthened as `lapping.lapped` has it; the layout then holds the piece so lengthened. What
+    the worker accepted is marked last: it has no share in anything else.
     """
     found = _proved(piece, progress)
-    if lap == "drawn":
-        return found
-    found, lapping = lapped(found, lambda longer: _proved(longer, progress))
-    return replace(found, lapping=lapping)
+    if lap == "enough":
+        found, lapping = lapped(found, lambda longer: _proved(longer, progress))
+        found = replace(found, lapping=lapping)
+    return replace(found, proof=with_accepted(found.proof, piece.file.accepted, piece.file.piece.units))
 
 
 def _proved(piece: Piece, progress: Progress) -> Proved:

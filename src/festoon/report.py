@@ -15,9 +15,9 @@ from festoon.hooping import Hooping
 from festoon.hooping.records import RECORD
 from festoon.make import PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
 from festoon.measure import show_length, show_metres, show_minutes
+from festoon.piece import thread_name
 from festoon.proof.told import reach
-from festoon.report_proof import findings_told, lengthened_told
-from festoon.sheets.work_sheet import thread_name
+from festoon.report_proof import findings_told, lengthened_told, own_say_lines
 from festoon.stitches import Stitching, describe, portrait
 from festoon.stitches.thread import Thread
 
@@ -44,6 +44,7 @@ def told(made: Made, folder: Path) -> RenderableType:
     parts: list[RenderableType] = [Text(made.layout.piece.name, style="bold"), Text(division.headline)]
     if len(division.reasons) > 1 or division.count > 1:  # else the headline says the same
         parts.extend(Text(reason) for reason in division.reasons)
+    parts.extend(own_say_lines(division, made.layout.piece))
     parts.extend(Text(note) for note in division.notes)
     parts.extend(lengthened_told(made.lengthened))
     parts.extend(findings_told(made.findings))

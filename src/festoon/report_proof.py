@@ -1,25 +1,29 @@
-"""What the proof found, told in the terminal and as JSON for other tools."""
+"""What the proof found, told in the terminal."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
-from typing import Any
 
 from rich.console import Group, RenderableType
 from rich.text import Text
 
+from festoon.hooping import Division
 from festoon.hooping.words import Units
+from festoon.piece import Piece
 from festoon.proof import Proof
+from festoon.proof.accepting import unneeded_told
 from festoon.proof.told import advice_told, marking_told, measured_told, meetings_told, thickest_told
-from festoon.proof.words import VERDICT, alike, sentence
+from festoon.proof.words import alike, sentence, word
+from festoon.supplies import own_say, own_say_told
 from festoon.work import Finding, Verdict
 
 STYLE: dict[Verdict, str] = {"will not work": "bold red", "look again": "yellow", "sound": "green"}
 
 
 def proof_told(name: str, proof: Proof, units: Units, lengthened: Sequence[str] = ()) -> RenderableType:
-    """What was lengthened, the findings, worst first, then how well parts meet, how to mark, and how thick it gets."""
+    """What was lengthened, the findings, worst first, then how well parts meet, how to mark, how thick it gets, and
+    which acceptances nothing needs.
+    """
     parts: list[RenderableType] = [
         Text(name, style="bold"),
         *lengthened_told(lengthened),
@@ -27,7 +31,7 @@ def proof_told(name: str, proof: Proof, units: Units, lengthened: Sequence[str] 
     ]
     if not proof.findings:
         parts.append(Text.assemble(("Sound", STYLE["sound"]), ": nothing was found that keeps it from working."))
-    parts.extend(Text(line) for line in assurances(proof, units))
+    parts.extend(Text(line) for line in (*assurances(proof, units), *unneeded_told(proof.unneeded)))
     return Group(*parts)
 
 
@@ -46,32 +50,15 @@ def assurances(proof: Proof, units: Units) -> list[str]:
 
 def findings_told(findings: Iterable[Finding]) -> list[RenderableType]:
     """A paragraph for findings that are alike: the verdict's word, then their `sentence`."""
-    return [Text.assemble((VERDICT[g[0].verdict], STYLE[g[0].verdict]), f": {sentence(g)}") for g in alike(findings)]
+    return [Text.assemble((word(g[0]), STYLE[g[0].verdict]), f": {sentence(g)}") for g in alike(findings)]
+
+
+def own_say_lines(division: Division, piece: Piece) -> list[RenderableType]:
+    """What the worker's own hoopings and order cost, in a line; none where she has no say that is kept."""
+    told = own_say_told(own_say(division, piece.bench.machine), piece.file.piece.units)
+    return [Text(told)] if told else []
 
 
 def lengthened_told(lengthened: Sequence[str]) -> list[RenderableType]:
     """A line for each sentence on what was lengthened, under its heading."""
     return [Text("Lengthened", style="bold"), *(Text(f"  {line}") for line in lengthened)] if lengthened else []
-
-
-def findings_json(findings: Iterable[Finding]) -> str:
-    """The same as a JSON list, in the same order (its words stand in docs/records.md)."""
-    return json.dumps([_object(f) for f in findings], indent=2, ensure_ascii=False)
-
-
-def _object(finding: Finding) -> dict[str, Any]:
-    return {
-        "verdict": finding.verdict,
-        "where": {
-            "panel": finding.panel,
-            "at": None if finding.at is None else [round(v, 3) for v in finding.at],
-            "elements": list(finding.elements),
-            "hooping": finding.hooping,
-            "told": finding.where,
-        },
-        "figure": finding.figure,
-        "limit": finding.limit,
-        "reason": finding.reason,
-        "remedy": finding.remedy,
-        "source": finding.source,
-    }

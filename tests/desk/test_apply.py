@@ -55,6 +55,17 @@ def test_a_dotted_word_begins_its_table_and_null_takes_the_table_out(home: Path)
     assert elements(home)[1]["row"] == {"count": 3, "spacing": 40}
 
 
+def test_a_dotted_word_counts_the_places_of_a_list(home: Path) -> None:
+    stem = {"do": "set", "element": "stem"}
+    ends = [{**stem, "word": word, "value": value} for word, value in (("from", "sprig-1"), ("to", "sprig-2"))]
+    gone = [{**stem, "word": word, "value": None} for word in ("through", "closed", "bow")]
+    change(home, *ends, *gone, {**stem, "word": "via", "value": [[200, "8 cm"], [240, 90]]})
+    change(home, {**stem, "word": "via.1", "value": [241.5, 90]})
+    assert elements(home)[0]["via"] == [[200, "8 cm"], [241.5, 90]]
+    with pytest.raises(FestoonError, match='there is no "2" in a list of 2'):
+        change(home, {**stem, "word": "via.2", "value": [1, 2]})
+
+
 def test_windows_line_ends_and_a_missing_last_line_end_stay(home: Path) -> None:
     whole = text(home).rstrip().replace("\n", "\r\n")
     (home / "piece.toml").write_bytes(("\ufeff" + whole).encode())
@@ -138,6 +149,11 @@ def test_piece_hooping_and_bench(home: Path) -> None:
         {"do": "copy", "element": "sprig", "name": "stem"},
         {"do": "remove", "element": ""},
         {"do": "panel", "panel": "front", "word": "size", "value": [0, 1]},
+        {"do": "free", "element": "sprog"},
+        {"do": "add panel", "panel": {}},
+        {"do": "add panel", "panel": {"name": "front", "size": [10, 10]}},
+        {"do": "remove panel", "panel": "front"},
+        {"do": "remove panel", "panel": "back"},
         {"do": "piece", "table": "hooping", "word": "hoop", "value": "none"},
         {"do": "bench", "path": "hoop.7.field", "value": [1, 1]},
         {"do": "bench", "path": "hoop.0.field", "value": None},
@@ -161,3 +177,29 @@ def test_elements_in_one_list_are_told_not_spoilt(home: Path) -> None:
     )
     with pytest.raises(PieceError):
         change(home, {"do": "set", "element": "a", "word": "turn", "value": 1})
+
+
+INLINE = """piece = { name = "Runner" }  # all in one line
+
+[[panel]]
+name = "cloth"
+size = ["60 cm", "30 cm"]
+"""
+
+
+def test_a_table_in_one_line_is_changed_in_its_line(home: Path) -> None:
+    (home / "piece.toml").write_text(INLINE, "utf-8")
+    after = change(home, {"do": "piece", "table": "piece", "word": "units", "value": "inch"})
+    assert tomllib.loads(after)["piece"] == {"name": "Runner", "units": "inch"}
+    assert after.partition("}")[2] == INLINE.partition("}")[2]
+    back = change(home, {"do": "piece", "table": "piece", "word": "units", "value": None})
+    assert tomllib.loads(back) == tomllib.loads(INLINE)
+
+
+def test_hoopings_of_her_own_go_into_a_table_in_one_line(home: Path) -> None:
+    (home / "piece.toml").write_text("hooping = { overlap = 3 }\n" + INLINE, "utf-8")
+    laid = [{"at": [100, 100]}, {"at": [300, 100], "turn": 90}]
+    after = change(home, {"do": "piece", "table": "hooping", "word": "laid", "value": laid})
+    assert tomllib.loads(after)["hooping"] == {"overlap": 3, "laid": laid}
+    change(home, {"do": "piece", "table": "hooping", "word": "laid", "value": laid[:1]})
+    assert tomllib.loads(text(home))["hooping"]["laid"] == laid[:1]

@@ -94,6 +94,17 @@ while True:
 """
 
 
+def test_what_was_half_written_is_swept_away(home: Path) -> None:
+    desk = Desk(home)
+    desk.change(BOTH, desk.revision)
+    own = home / ".notes-of-my-own"
+    half = [home / ".piece.toml-abcd1234", home / ".bench.toml-abcd1234", home / ".history" / ".pointer-abcd1234"]
+    for path in (own, *half):
+        path.write_text("half of i", "utf-8")
+    assert Desk(home).undo_label == desk.undo_label
+    assert [path.exists() for path in (own, *half)] == [True, False, False, False]
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="SIGKILL is not of that system")
 def test_a_process_killed_in_full_flight(home: Path) -> None:
     reached = 0
@@ -112,6 +123,7 @@ def test_a_process_killed_in_full_flight(home: Path) -> None:
         assert piece.file.element[1].turn == reached  # type: ignore[attr-defined]
         assert reached in (said, said + 1)
     desk = Desk(home)
+    assert not [p.name for p in home.rglob(".*-*")]
     for _ in range(reached):
         desk.undo(desk.revision)
     assert desk.undo_label is None

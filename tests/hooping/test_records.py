@@ -37,6 +37,7 @@ SCHEMA = {
             "marks": [{"name": str, "at": (NUMBER, NUMBER), "in_hoop": (NUMBER, NUMBER)}],
             "expected_error": {"at": (NUMBER, NUMBER), "mm": NUMBER, "confidence": NUMBER},
             "after": [int],
+            "laid": bool,
             "widened": [
                 {"part": str, "piece": int, "about": (NUMBER, NUMBER), "by": ((NUMBER, NUMBER), (NUMBER, NUMBER))}
             ],
@@ -101,6 +102,7 @@ def test_entire():
                 ],
                 "expected_error": {"at": [19.3, 30.5], "mm": 0.71, "confidence": 0.95},
                 "after": [1, 2],
+                "laid": False,
                 "widened": [],
             }
         ],

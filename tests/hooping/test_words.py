@@ -70,6 +70,41 @@ def test_a_headline_over_divided_parts_claims_no_more_than_was_proven(count, bou
 
 
 @pytest.mark.parametrize(
+    ("count", "bound", "free", "told"),
+    [
+        (8, 8, (8, 8), "Eight hoopings; fewer than eight is impossible."),
+        (
+            8,
+            8,
+            (7, 7),
+            "Eight hoopings; your own say costs one: without it seven would do, and fewer than seven is impossible.",
+        ),
+        (9, 9, (7, 6), "Nine hoopings; your own say costs two: without it seven would do."),
+        (2, 2, (1, 1), "Two hoopings; your own say costs one: without it one would do."),
+        (
+            9,
+            8,
+            (7, 7),
+            "Nine hoopings; at least eight are needed with your own say. Without it seven would do, and fewer than "
+            "seven is impossible.",
+        ),
+        (7, 7, (8, 6), "Seven hoopings; fewer than seven is impossible."),
+    ],
+)
+def test_a_headline_says_what_her_own_say_costs(count, bound, free, told):
+    assert headline(count, bound, free=free) == told
+    if free[0] < count:
+        assert (
+            headline(count, bound, cut=True, free=free) == f"{told[:-1]}, with the large parts divided where they are."
+        )
+
+
+def test_her_own_order_is_a_reason():
+    assert order_reason(1, [], [], wished=True) == "By your own order; nothing beneath it waits to be sewn."
+    assert order_reason(4, [2], [("stem", "leaf")], wished=True) == "After 2: stem lies over leaf."
+
+
+@pytest.mark.parametrize(
     ("number", "after", "over", "told"),
     [
         (1, [], [], "First: nothing lies beneath it."),

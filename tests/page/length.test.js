@@ -26,6 +26,7 @@ test("lengths are shown as on the sheets", () => {
   assert.equal(showLength(-0.01, "mm"), "0 mm");
   assert.equal(showLength(-12.7, "inch"), "-1/2 in");
   assert.equal(plainNumber(100, 0), "100");
+  assert.equal(showLength(10, "inch"), "0.39 in"); // 0.47 mm from the next sixteenth: told as a decimal
 });
 
 test("what is shown reads back to within half of its last step", () => {

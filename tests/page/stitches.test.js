@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
-import { laidThread, readStitches, rgb, stitchCount } from "../../src/festoon/web/page/reckon/stitches.js";
+import { laidThread, readStitches, rgb, stitchCount, thinned } from "../../src/festoon/web/page/reckon/stitches.js";
 
 /** @param {[number, number, number, number][]} records x, y, act, thread */
 function sent(records) {
@@ -49,3 +49,40 @@ test("only thread between two stitches of one thread and one part lies on the cl
 });
 
 test("colours", () => assert.deepEqual(rgb("#5a6db4"), [90, 109, 180]));
+
+/** Thread laid through points, one part a list. */
+function laid(...lists) {
+  let first = 0;
+  const parts = lists.map((points) => ({ first, count: points.length, threads: [{ colour: "#336699" }], at: (first += points.length) }));
+  const flat = lists.flat();
+  const acts = new Uint8Array(flat.length);
+  return laidThread({ count: flat.length, points: Float32Array.from(flat.flat()), acts, threads: new Uint8Array(flat.length) }, parts);
+}
+
+/** How far a point lies from a stitch, mm. */
+function off([x, y], [ax, ay, bx, by]) {
+  const [dx, dy] = [bx - ax, by - ay];
+  const t = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1)));
+  return Math.hypot(x - ax - t * dx, y - ay - t * dy);
+}
+
+test("each part's stitches are counted off, also those of a part without any", () => {
+  const thread = laid([[0, 0], [1, 0], [2, 0]], [[5, 5]], [[9, 9], [9, 8]]);
+  assert.deepEqual([...thread.firsts], [0, 2, 2, 3]);
+  assert.deepEqual([...thinned(thread, 0.01).firsts], [...thread.firsts]);
+});
+
+test("thinned for a look from afar, no thread lies farther than the grain from what is drawn", () => {
+  const satin = Array.from({ length: 400 }, (_, i) => [0.2 * i, i % 2 ? 4 : 0]);
+  const ring = Array.from({ length: 300 }, (_, i) => [50 + 12 * Math.cos(i / 20), 40 + 12 * Math.sin(i / 20)]);
+  const all = laid(satin, ring);
+  for (const grain of [0.3, 0.6, 1.2]) {
+    const thin = thinned(all, grain);
+    assert.ok(thin.count < all.count * (grain < 0.5 ? 1 : 0.5), `${thin.count} of ${all.count}`);
+    assert.equal(thin.firsts[2], thin.count);
+    for (let part = 0; part < 2; part += 1) {
+      const kept = Array.from({ length: thin.firsts[part + 1] - thin.firsts[part] }, (_, i) => [...thin.segments.subarray(4 * (thin.firsts[part] + i), 4 * (thin.firsts[part] + i) + 4)]);
+      for (const point of [satin, ring][part]) assert.ok(Math.min(...kept.map((stitch) => off(point, stitch))) <= grain, `${point} at ${grain}`);
+    }
+  }
+});

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { ticks } from "../../src/festoon/web/page/reckon/ruler.js";
 import { ellipse, hull, onPanel } from "../../src/festoon/web/page/reckon/shapes.js";
-import { centredOn, panned, toCloth, toScreen, whole, zoomed } from "../../src/festoon/web/page/reckon/view.js";
+import { centredOn, panned, pinched, toCloth, toScreen, wheeled, whole, zoomed } from "../../src/festoon/web/page/reckon/view.js";
 
 const near = (a, b) => a.forEach((v, i) => assert.ok(Math.abs(v - b[i]) < 1e-9, `${a} is not ${b}`));
 
@@ -55,4 +55,24 @@ test("a quarter turn clockwise carries right to down", () => near(onPanel({ cent
 
 test("the hull of a square with a point within is the square", () => {
   assert.equal(hull([[0, 0], [2, 0], [1, 1], [2, 2], [0, 2], [1, 0]]).length, 4);
+});
+
+test("two fingers hold the cloth between them, carry it and part it", () => {
+  const view = { scale: 2, x: 10, y: 20 };
+  const now = pinched(view, [[100, 100], [200, 100]], [[90, 150], [290, 150]]);
+  assert.equal(now.scale, 4);
+  near(toScreen(now, toCloth(view, [150, 100])), [190, 150]);
+  near(Object.values(pinched(view, [[0, 0], [100, 0]], [[30, 40], [130, 40]])), [2, 40, 60]);
+});
+
+test("a mouse's wheel brings closer; two fingers on a trackpad move the sheet, and pinching brings closer", () => {
+  const view = { scale: 1, x: 0, y: 0 };
+  const wheel = (more, sliding = false) => wheeled(view, { deltaX: 0, deltaY: 0, deltaMode: 0, ctrlKey: false, shiftKey: false, ...more }, [0, 0], sliding);
+  assert.ok(wheel({ deltaY: -100 }).view.scale > 1);
+  assert.ok(wheel({ deltaY: -3, deltaMode: 1 }).view.scale > 1, "told in lines");
+  assert.deepEqual(wheel({ deltaY: 8 }), { view: { scale: 1, x: 0, y: -8 }, slid: true });
+  assert.deepEqual(wheel({ deltaX: -60, deltaY: 70 }).view, { scale: 1, x: 60, y: -70 });
+  assert.deepEqual(wheel({ deltaY: 90 }, true).view, { scale: 1, x: 0, y: -90 }, "a quick flick of the same gesture");
+  assert.ok(wheel({ deltaY: -6, ctrlKey: true }).view.scale > 1);
+  assert.deepEqual(wheel({ deltaY: 100, shiftKey: true }).view, { scale: 1, x: -100, y: 0 });
 });

@@ -72,12 +72,13 @@ ONE_MISTAKE = {
     ),
     "unknown table like no other": (
         HEAD + "[zzz]\n",
-        'piece.toml, line 8: there is no table "zzz". The tables are [piece], [[panel]], [hooping] and [[element]].',
+        'piece.toml, line 8: there is no table "zzz". The tables are [piece], [[panel]], [hooping], [[element]] and '
+        "[[accepted]].",
     ),
     "word before every table": (
         'name = "x"\n' + HEAD,
         'piece.toml, line 1: the word "name" stands before every table. '
-        "Put it below the table it belongs to: [piece], [[panel]], [hooping] and [[element]].",
+        "Put it below the table it belongs to: [piece], [[panel]], [hooping], [[element]] and [[accepted]].",
     ),
     "misspelt technique": (
         HEAD + '[[element]]\nname = "a"\nkind = "motiv"\n',

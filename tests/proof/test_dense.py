@@ -22,6 +22,7 @@ from festoon.proof.remedies import EYES
 from festoon.proof.thickness import CELL, thickness
 from festoon.stitches import Thread, from_points, joined, read_stitches
 from festoon.stitches.lay import bean, fill, lock, run, satin
+from festoon.work import Mend
 from tests.hooping.pieces import BLUE, RED, motif, piece
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -165,6 +166,7 @@ def test_the_advised_move_is_enough_and_a_smaller_one_is_not():
     at = (200, 200)
     (told,) = found(*(motif(n, "stem", at) for n in "abc"))
     assert "Move c by 2 mm down" in told.remedy
+    assert told.mends == (Mend("Move c by 2 mm down", "c", "at", (200.0, 202.0)),)
     assert found(motif("a", "stem"), motif("b", "stem"), motif("c", "stem", (200, 202))) == ()
     for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1), (1, 1), (-1, 1), (1, -1), (-1, -1)):
         assert found(motif("a", "stem"), motif("b", "stem"), motif("c", "stem", (200 + x, 200 + y)))
@@ -195,6 +197,7 @@ def test_one_of_a_ring_is_not_to_be_moved_by_itself():
     )
     assert told.elements == ("a", "b", "c-1")
     assert "Move" not in told.remedy
+    assert told.mends == ()
 
 
 def test_seven_layers_will_not_work_however_few_the_holes():

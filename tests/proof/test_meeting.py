@@ -25,6 +25,7 @@ from festoon.proof.meeting import (
     pile_chance,
     running_on,
 )
+from festoon.proof.told import LIKELY, meeting_told, reach
 from festoon.registration.covariance import round_covariance, target_covariance
 from festoon.registration.model import PlacingModel
 from tests.hooping.pieces import motif, piece
@@ -127,6 +128,23 @@ def test_a_gap_is_found_and_said():
     assert "cloth may show" in gap.reason
 
 
+def test_a_meeting_is_told_in_sentences():
+    (met,) = side_by_side(0.0, model=COARSE)
+    across, along = (reach(LIKELY * sd, "mm") for sd in (met.across_sd, met.along_sd))
+    assert meeting_told(met, "mm") == (
+        f"a meets b, hoopings 1 and 2: they overlap by 0 mm, {reach(met.lap_wanted, 'mm')} is wanted. They miss each "
+        f"other by no more than ±{across} across and ±{along} along, 95 times in 100; the chance of a gap is "
+        f"{math.ceil(100 * met.gap_chance)} %, of a ridge {math.ceil(100 * met.pile_chance)} %."
+    )
+    (wide,) = side_by_side(3.0, model=PlacingModel())
+    assert "is enough" in meeting_told(wide, "mm")
+    (sure,) = side_by_side(
+        3.0, model=PlacingModel(marking=0.01, reading=0, seating=0, shift=0, turn=0, drawn_along=0, drawn_across=0)
+    )
+    assert "no overlap is needed" in meeting_told(sure, "mm")
+    assert " mm" not in meeting_told(wide, "inch")
+
+
 def test_enough_overlap_is_not_cried_over():
     (met,) = side_by_side(3.0, model=PlacingModel())
     assert met.gap_chance < 0.05
@@ -149,6 +167,8 @@ def test_a_cut_asks_for_a_longer_overlap():
     assert gap.where.startswith("where hem is divided on front, hoopings 1 and 2, ")
     asked = float(gap.remedy.split()[3])
     assert gap.remedy == f"Set overlap = {asked:g} under [hooping]."
+    (mend,) = gap.mends
+    assert (mend.told + ".", mend.element, mend.word, mend.value) == (gap.remedy, "", "overlap", asked)
     assert 0 <= asked - (2.0 + met.lap_wanted - met.lap) < 0.1
     assert gap.elements == ("hem",)
 

@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from festoon.proof.picture import LEVELS, coloured, thickness_picture
+from festoon.proof.picture import LEVELS, SHADES, coloured, levels_picture, levels_told, thickness_picture
 from festoon.proof.thickness import thickness
 from festoon.stitches import Thread, from_points
 from tests.proof.toy import patch
@@ -60,3 +60,19 @@ def test_no_cells_give_a_pixel_of_cloth():
 def test_a_picture_needs_pixels():
     with pytest.raises(ValueError, match="no picture"):
         thickness_picture(thickness([], "front"), 0.0)
+
+
+def test_the_grey_picture_tells_how_many_layers():
+    """Three fills over each other, far from their edges; a tone is a 32nd of a layer."""
+    square = patch(0, 0, 20, 20)
+    for times in (1, 3):
+        found = thickness([square] * times, "front")
+        tones = cv2.imdecode(np.frombuffer(levels_picture(found, 2.0), np.uint8), cv2.IMREAD_GRAYSCALE)
+        inner = found.layers[24:-24, 24:-24].mean()
+        assert tones[12:-12, 12:-12].mean() / SHADES == pytest.approx(inner, abs=0.05)
+    many = thickness([square] * 40, "front")
+    assert cv2.imdecode(np.frombuffer(levels_picture(many, 2.0), np.uint8), cv2.IMREAD_GRAYSCALE).max() == 255
+
+
+def test_every_level_has_its_words():
+    assert len(levels_told()) == len(LEVELS)

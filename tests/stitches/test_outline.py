@@ -7,7 +7,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 
-from festoon.stitches import Act, Stitching, Thread, empty, from_points, outlines_by_thread, stitched_region
+from festoon.stitches import Act, Stitching, Thread, empty, from_points, outlines_by_thread, stitched_region, traced
 from tests.stitches.making import LETTER_F, stitchings
 
 TOLERANCE = 0.15
@@ -80,3 +80,13 @@ def test_by_thread() -> None:
     assert found[1][1].bounds == pytest.approx((-0.2, -8.2, 6.2, -7.8), abs=TOLERANCE)
     union = shapely.union_all([region for _, region in found])
     assert union.symmetric_difference(stitched_region(LETTER_F)).area < 0.6
+
+
+@settings(max_examples=30)
+@given(stitchings(far=20))
+def test_what_is_traced_once_is_the_same(s: Stitching) -> None:
+    for _ in range(2):
+        region, outlines = traced(s)
+        assert shapely.equals_exact(region, stitched_region(s))
+        assert region.wkb == stitched_region(s).wkb
+        assert [(k, area.wkb) for k, area in outlines] == [(k, area.wkb) for k, area in outlines_by_thread(s)]

@@ -97,7 +97,7 @@ def test_every_gap_and_handle_names_a_word_of_the_technique(kind, trial):
         assert set(re.findall(r"{(\w+)}", sentence.text)) == set(gaps)
         assert set(gaps.values()) <= known
     assert done.sentences
-    assert {h.field for h in done.handles} <= known
+    assert {h.field.rstrip(".0123456789") for h in done.handles} <= known, "a place in a list is counted after a dot"
 
 
 def test_every_technique_has_a_test_file_of_its_name():

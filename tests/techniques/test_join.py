@@ -86,6 +86,19 @@ def test_the_bow_is_the_sagitta_to_the_right_of_the_straight_way(bow):
     assert LineString(done.lines[0].points).length == pytest.approx(length, abs=0.2)
 
 
+@given(st.floats(-20, 20), st.floats(0, 8), st.tuples(st.floats(-15, 15), st.floats(-15, 15)))
+def test_a_bow_dragged_by_its_handle_comes_to_lie_where_it_was_dropped(bow, tuck, drag):
+    """Along the handle's own way; the curve stays square to the chord at its middle (computed)."""
+    ends = {"leave": (4, 3), "arrive": (-8, 2), "tuck": tuck, "stitch": "running"}
+    a, b = patch("a", 80, 100, 25), patch("b", 200, 150, 30)
+    (handle,) = work(join(bow=bow, **ends), setting(a, b)).handles
+    way = np.array(handle.along)
+    assert np.hypot(*way) == pytest.approx(1)
+    moved = float(np.array(drag) @ way)
+    (after,) = work(join(bow=bow + moved, **ends), setting(a, b)).handles
+    assert after.at == pytest.approx(np.array(handle.at) + moved * way)
+
+
 @given(st.floats(-180, 180), st.booleans(), st.tuples(st.floats(-9, 9), st.floats(-4, 4)))
 def test_leave_and_arrive_go_with_the_motifs_turn_and_mirroring(turn, mirrored, spot):
     a, b = patch("a", 80, 100, turn, mirrored), patch("b", 200, 150, 30)
@@ -101,7 +114,7 @@ def test_via_passes_its_points_smoothly():
     done = work(join(via=via, stitch="running", tuck=2), setting(A, B))
     course = LineString(done.lines[0].points)
     assert [course.distance(Point(p)) < 0.06 for p in via] == [True, True]
-    assert done.handles == (), "no bow to drag"
+    assert [(h.at, h.field) for h in done.handles] == [((90, 130), "via.0"), ((120, 80), "via.1")], "no bow to drag"
     steps = np.diff(done.lines[0].points, axis=0)
     bends = np.degrees(np.abs(np.diff(np.unwrap(np.arctan2(steps[:, 1], steps[:, 0])))))
     assert bends.max() < 20
@@ -342,12 +355,17 @@ def test_the_ledger_tells_only_what_counts():
 
     way, column = (
         "It goes from {from} to {to}, bowed {bow}.",
-        "Its {stitch} is {width} wide and tucked {tuck} at each end.",
+        "Its {stitch} is {width} wide, with holes {spacing} apart",
     )
-    assert told(join(bow=3)) == f"{way} {column}"
+    ends = "Its ends taper over {taper} to {tip}. Its thread: {thread}."
+    points = "It leaves {leave} of the one motif's own point, and arrives {arrive} of the other's."
+    assert told(join(bow=3)) == f"{way} {points} {column}, tucked {{tuck}} at each end. {ends}"
     assert "bow" not in told(join(via=[(90, 90)]))
-    assert told(join(None, path="hem")) == "It follows {path}. Its {stitch} is {width} wide."
-    assert told(join(None, through="sprig")).startswith("It links {through} one to the next, bowed {bow}.")
+    assert told(join(None, path="hem")) == f"It follows {{path}}. {column}. {ends}"
+    assert "Its {stitch} stitch is {length} long, tucked {tuck} at each end." in told(join(stitch="running"))
+    assert told(join(None, through="sprig")).startswith(
+        "It links {through} one to the next, the last with the first as well: {closed}, bowed {bow}."
+    )
     assert isinstance(work(join(), setting(A, B)).sentences[0], Sentence)
 
 

@@ -111,8 +111,27 @@ def test_every_repeat_is_the_motif_at_its_pose(word):
 
 def test_along_a_line_the_motif_has_no_place_to_drag():
     assert work(motif(along={"line": "hem", "spacing": 50}), setting()).handles == ()
-    (handle,) = work(motif(at=(90, 80), pair={"apart": 40}), setting()).handles
+    handle, _ = work(motif(at=(90, 80), pair={"apart": 40}), setting()).handles
     assert (handle.at, handle.field) == ((90, 80), "at")
+
+
+@pytest.mark.parametrize(
+    ("word", "words", "length", "at"),
+    [
+        ("row", {"count": 4, "spacing": 20, "direction": 90}, "spacing", (150, 190)),
+        ("ring", {"count": 4, "radius": 50, "start": 45}, "radius", (200, 150)),
+        ("pair", {"apart": 60, "axis": 90}, "apart", (150, 180)),
+    ],
+)
+def test_a_row_ring_or_pair_is_widened_by_its_handle(word, words, length, at):
+    """Computed: what the handle is moved by along itself, the length grows by so that the handle follows."""
+    one, place = motif(at=(150, 150), **{word: words}), setting()
+    handle = work(one, place).handles[1]
+    assert (handle.field, handle.at) == (f"{word}.{length}", pytest.approx(at))
+    out = np.array(handle.along) / np.hypot(*handle.along)
+    longer = words[length] + float(out * 7 @ handle.along)
+    after = work(motif(at=(150, 150), **{word: {**words, length: longer}}), place).handles[1]
+    assert after.at == pytest.approx(np.array(handle.at) + out * 7)
 
 
 def test_one_arrangement_only():
@@ -138,7 +157,7 @@ def test_threads_of_the_bench_take_the_place_of_the_files_own():
 
 def test_each_arrangement_is_told_in_its_own_words():
     told = {w: work(motif(**{w: v}), setting()).sentences for w, (v, _) in ARRANGEMENTS.items()}
-    assert [len(told[w]) for w in ("row", "ring", "pair", "along")] == [2, 2, 2, 1]
+    assert [len(told[w]) for w in ("row", "ring", "pair", "along")] == [2, 2, 2, 2]
     assert told["row"][1].text.startswith("{count} in a row")
-    assert dict(told["ring"][1].gaps) == {"count": "ring.count", "radius": "ring.radius"}
+    assert dict(told["ring"][1].gaps) == {w: f"ring.{w}" for w in ("count", "radius", "start", "follow")}
     assert "{line}" in told["along"][0].text

@@ -1,4 +1,4 @@
-"""A piece on its desk, served within the test; one run through all long work, shared by those who only look."""
+"""A piece on the table, served within the test; one run through all long work, shared by those who only look."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from festoon.desk import Desk
 from festoon.make import Made, plan
 from festoon.piece import read_piece
 from festoon.piece.start import new_piece
-from festoon.web import create_app
+from festoon.web.app import create_app
 from festoon.web.guard import TOKEN_HEADER, Door
+from festoon.web.table import Table
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "sea-holly-cushion"
 DOOR = Door(8123, "a-token-that-nobody-guesses")
@@ -33,28 +33,49 @@ def page_in(folder: Path) -> Path:
     return page
 
 
-def client_of(folder: Path, page: Path, **headers: str) -> TestClient:
-    app = create_app(Desk(folder), DOOR, page)
-    return TestClient(app, base_url=HOST, headers={TOKEN_HEADER: DOOR.token, **headers}, follow_redirects=False)
+class Client(TestClient):
+    """A browser at the page; here: where everything of its piece lies."""
+
+    here: str
 
 
-def events_of(client: TestClient, id: str) -> list[tuple[str, str]]:
+def client_of(folder: Path, page: Path, door: Door = DOOR) -> Client:
+    table = Table(folder)
+    client = Client(
+        create_app(table, door, page),
+        base_url=HOST,
+        headers={TOKEN_HEADER: DOOR.token},
+        follow_redirects=False,
+    )
+    client.here = f"/api/pieces/{table.first}"
+    return client
+
+
+@pytest.fixture(autouse=True, scope="session")
+def settings(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """No test reads or writes the settings of whoever runs it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("settings")))
+        yield
+
+
+def events_of(client: Client, id: str) -> list[tuple[str, str]]:
     """All of a job's course, to its end."""
-    answer = client.get(f"/api/work/{id}/events")
+    answer = client.get(f"{client.here}/work/{id}/events")
     assert answer.headers["content-type"].startswith("text/event-stream")
     told = [block.split("\n") for block in answer.text.strip().split("\n\n")]
     return [(way.removeprefix("event: "), json.loads(data.removeprefix("data: "))["sentence"]) for way, data in told]
 
 
-def begun(client: TestClient, what: str) -> str:
+def begun(client: Client, what: str) -> str:
     """Begin work; gives its name."""
-    revision = client.get("/api/piece").json()["revision"]
-    answer = client.post("/api/work", json={"what": what, "revision": revision})
+    revision = client.get(f"{client.here}/piece").json()["revision"]
+    answer = client.post(f"{client.here}/work", json={"what": what, "revision": revision})
     assert answer.status_code == 200, answer.text
     return str(answer.json()["id"])
 
 
-def worked(client: TestClient, what: str) -> list[tuple[str, str]]:
+def worked(client: Client, what: str) -> list[tuple[str, str]]:
     """Have work done to its end; gives its course."""
     return events_of(client, begun(client, what))
 
@@ -63,7 +84,7 @@ def worked(client: TestClient, what: str) -> list[tuple[str, str]]:
 class Done:
     """The example served with everything worked out, the course of that, and the same from the command line's job."""
 
-    client: TestClient
+    client: Client
     course: list[tuple[str, str]]
     made: Made
 
@@ -76,7 +97,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def client(folder: Path, tmp_path: Path) -> Iterator[TestClient]:
+def client(folder: Path, tmp_path: Path) -> Iterator[Client]:
     with client_of(folder, page_in(tmp_path)) as client:
         yield client
 

@@ -31,13 +31,14 @@ def test_it_prints_one_line_serves_and_ends_with_ctrl_c(server: subprocess.Popen
     address = server.stdout.readline().strip()
     assert address.startswith("http://127.0.0.1:")
     assert "?token=" in address
+    here = f"api/pieces/{address.rpartition('&piece=')[2]}"
     with httpx2.Client(base_url=address.partition("?")[0], timeout=60, trust_env=False) as browser:
-        assert browser.get("api/piece").status_code == 401
+        assert browser.get(f"{here}/piece").status_code == 401
         assert browser.get(address).status_code == 303
-        piece = browser.get("api/piece").json()
+        piece = browser.get(f"{here}/piece").json()
         asked = {"what": "sheets", "revision": piece["revision"]}
-        id = browser.post("api/work", json=asked).json()["id"]
-        with browser.stream("GET", f"api/work/{id}/events") as events:
+        id = browser.post(f"{here}/work", json=asked).json()["id"]
+        with browser.stream("GET", f"{here}/work/{id}/events") as events:
             assert next(events.iter_lines()) == "event: progress"
             server.send_signal(signal.SIGINT)
             assert server.wait(30) == 0

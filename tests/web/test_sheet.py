@@ -8,21 +8,20 @@ import tomllib
 from pathlib import Path
 
 import numpy as np
-from starlette.testclient import TestClient
 
 from festoon.layout import lay_out
 from festoon.piece import read_piece
 
-from .conftest import Done, client_of, sprig
+from .conftest import Client, Done, client_of, sprig
 
 
-def changed(client: TestClient, revision: str, word: str, value: object, label: str = "") -> object:
+def changed(client: Client, revision: str, word: str, value: object, label: str = "") -> object:
     edits = [{"do": "set", "element": "sprig", "word": word, "value": value}]
-    return client.post("/api/change", json={"revision": revision, "label": label, "edits": edits})
+    return client.post(f"{client.here}/change", json={"revision": revision, "label": label, "edits": edits})
 
 
 def test_the_piece_is_told_as_it_is_laid_out(done: Done, example: Path) -> None:
-    told = done.client.get("/api/piece").json()
+    told = done.client.get(f"{done.client.here}/piece").json()
     layout = lay_out(read_piece(example))
     assert told["name"] == "Sea-holly cushion"
     assert told["panels"][0] == {"name": "front", "size": [400, 400], "cloth": "natural linen", "seam": 15, "lines": {}}
@@ -37,13 +36,14 @@ def test_the_piece_is_told_as_it_is_laid_out(done: Done, example: Path) -> None:
 
 
 def test_words_sentences_and_handles_are_in_the_words_of_the_piece_file(done: Done) -> None:
-    piece = done.client.get("/api/piece").json()
+    piece = done.client.get(f"{done.client.here}/piece").json()
     stem, ring = piece["elements"][0], sprig(piece)
     assert stem["words"]["bow"] == -3.9
     assert {h["word"] for h in stem["handles"]} == {"bow"}
     gaps = {g["gap"]: g for s in ring["sentences"] for g in s["gaps"]}
-    assert gaps["count"] == {"gap": "count", "word": "ring.count", "value": 9, "shown": "9"}
-    assert gaps["radius"] == {"gap": "radius", "word": "ring.radius", "value": 88, "shown": "88 mm"}
+    told = {"gap": "count", "word": "ring.count", "value": 9, "shown": "9"}
+    assert gaps["count"] == {**told, "kind": "count", "choices": [], "usual": False}
+    assert (gaps["radius"]["value"], gaps["radius"]["shown"]) == (88, "88 mm")
     assert gaps["at"]["value"] is None
     assert gaps["at"]["shown"] == "200 mm right, 200 mm down"  # left out: the middle of 400 x 400
     assert [h["name"] for h in piece["hoops"]]
@@ -55,23 +55,23 @@ def test_ends_of_a_join_are_told_by_from_and_to(folder: Path, tmp_path: Path) ->
     link = '\n[[element]]\nkind = "join"\nname = "link"\nfrom = "sprig-1"\nto = "sprig-5"\n'
     (folder / "piece.toml").write_text(text + link, "utf-8")
     with client_of(folder, tmp_path / "none") as client:
-        told = client.get("/api/piece").json()["elements"][-1]
+        told = client.get(f"{client.here}/piece").json()["elements"][-1]
     gaps = {g["word"]: g["shown"] for s in told["sentences"] for g in s["gaps"]}
     assert (gaps["from"], gaps["to"]) == ("sprig-1", "sprig-5")
 
 
-def test_lengths_are_shown_in_the_units_of_the_piece(client: TestClient) -> None:
-    piece = client.get("/api/piece").json()
+def test_lengths_are_shown_in_the_units_of_the_piece(client: Client) -> None:
+    piece = client.get(f"{client.here}/piece").json()
     edit = {"do": "piece", "table": "piece", "word": "units", "value": "inch"}
-    told = client.post("/api/change", json={"revision": piece["revision"], "edits": [edit]}).json()
+    told = client.post(f"{client.here}/change", json={"revision": piece["revision"], "edits": [edit]}).json()
     radius = next(g for s in sprig(told)["sentences"] for g in s["gaps"] if g["gap"] == "radius")
     assert radius["shown"].endswith(" in")
 
 
 def test_stitches_travel_as_bytes(done: Done, example: Path) -> None:
     client = done.client
-    piece = client.get("/api/piece").json()
-    answer = client.get("/api/stitches", params={"revision": piece["revision"]})
+    piece = client.get(f"{client.here}/piece").json()
+    answer = client.get(f"{client.here}/stitches", params={"revision": piece["revision"]})
     magic, version, count = struct.unpack_from("<4sII", answer.content)
     assert (magic, version, len(answer.content)) == (b"FSTN", 1, 12 + 10 * count)
     points = np.frombuffer(answer.content, "<f4", 2 * count, 12).reshape(-1, 2)
@@ -85,64 +85,66 @@ def test_stitches_travel_as_bytes(done: Done, example: Path) -> None:
         assert np.array_equal(acts[own], part.stitching.acts)
         colours = np.array([t["colour"] for t in told["threads"]])[threads[own]]
         assert list(colours) == [part.stitching.threads[k].colour for k in part.stitching.thread]
-    again = client.get("/api/stitches", headers={"if-none-match": answer.headers["etag"]})
+    again = client.get(f"{client.here}/stitches", headers={"if-none-match": answer.headers["etag"]})
     assert (again.status_code, again.content) == (304, b"")
 
 
-def test_a_change_is_saved_and_undone_and_done_again(client: TestClient, folder: Path) -> None:
-    first = client.get("/api/piece").json()
+def test_a_change_is_saved_and_undone_and_done_again(client: Client, folder: Path) -> None:
+    first = client.get(f"{client.here}/piece").json()
     assert (first["undo"], first["redo"]) == (None, None)
     moved = changed(client, first["revision"], "at", [201, 199], "moving the wreath").json()
     assert tomllib.loads((folder / "piece.toml").read_text("utf-8"))["element"][1]["at"] == [201, 199]
     assert sprig(moved)["handles"][0]["at"] == [201, 199]
     assert moved["undo"] == "moving the wreath"
-    back = client.post("/api/undo", json={"revision": moved["revision"]}).json()
+    back = client.post(f"{client.here}/undo", json={"revision": moved["revision"]}).json()
     assert back["revision"] == first["revision"]
     assert back["redo"] == "moving the wreath"
-    assert client.post("/api/redo", json={"revision": back["revision"]}).json()["parts"] == moved["parts"]
+    assert client.post(f"{client.here}/redo", json={"revision": back["revision"]}).json()["parts"] == moved["parts"]
 
 
-def test_two_windows_cannot_write_over_each_other(client: TestClient) -> None:
-    seen = client.get("/api/piece").json()["revision"]
+def test_two_windows_cannot_write_over_each_other(client: Client) -> None:
+    seen = client.get(f"{client.here}/piece").json()["revision"]
     assert changed(client, seen, "turn", 10).status_code == 200
     late = changed(client, seen, "turn", 20)
     assert late.status_code == 409
     assert "changed meanwhile" in late.json()["sentence"]
     assert late.json()["choices"]
-    for path in ("/api/undo", "/api/redo"):
+    for path in (f"{client.here}/undo", f"{client.here}/redo"):
         assert client.post(path, json={"revision": seen}).status_code == 409
-    assert client.post("/api/work", json={"what": "proof", "revision": seen}).status_code == 409
-    assert client.get("/api/stitches", params={"revision": seen}).status_code == 409
+    assert client.post(f"{client.here}/work", json={"what": "proof", "revision": seen}).status_code == 409
+    assert client.get(f"{client.here}/stitches", params={"revision": seen}).status_code == 409
 
 
-def test_nothing_is_saved_that_cannot_be_laid_out(client: TestClient, folder: Path) -> None:
-    before, seen = (folder / "piece.toml").read_bytes(), client.get("/api/piece").json()["revision"]
+def test_nothing_is_saved_that_cannot_be_laid_out(client: Client, folder: Path) -> None:
+    before, seen = (folder / "piece.toml").read_bytes(), client.get(f"{client.here}/piece").json()["revision"]
     for word, value, told in (("at", [5, 200], "beyond the left edge"), ("nonsense", 1, "nonsense")):
         refused = changed(client, seen, word, value)
         assert refused.status_code == 422
         assert told in refused.json()["sentence"]
     assert (folder / "piece.toml").read_bytes() == before
-    assert client.get("/api/piece").json()["undo"] is None
+    assert client.get(f"{client.here}/piece").json()["undo"] is None
 
 
-def test_what_is_not_understood_is_told_in_a_sentence(client: TestClient) -> None:
+def test_what_is_not_understood_is_told_in_a_sentence(client: Client) -> None:
     for body in ({}, {"revision": "x", "edits": [{"do": "dance"}]}, {"revision": 1, "edits": []}):
-        wrong = client.post("/api/change", json=body)
+        wrong = client.post(f"{client.here}/change", json=body)
         assert wrong.status_code == 422
         assert "not understood" in wrong.json()["sentence"]
-    assert client.post("/api/change", content=b"{").status_code == 422
+    assert client.post(f"{client.here}/change", content=b"{").status_code == 422
     assert client.get("/api/nothing").json()["sentence"] == "There is nothing here."
-    assert client.delete("/api/change").status_code == 405
+    assert client.delete(f"{client.here}/change").status_code == 405
 
 
-def test_a_piece_file_spoilt_by_hand_is_told(client: TestClient, folder: Path) -> None:
+def test_a_piece_file_spoilt_by_hand_is_told(client: Client, folder: Path) -> None:
     (folder / "piece.toml").write_text("[piece", "utf-8")
-    spoilt = client.get("/api/piece")
+    spoilt = client.get(f"{client.here}/piece")
     assert spoilt.status_code == 422
     assert "piece.toml, line 1" in spoilt.json()["sentence"]
 
 
-def test_every_route_is_described(client: TestClient) -> None:
+def test_every_route_is_described(client: Client) -> None:
     paths = client.get("/api/openapi.json").json()["paths"]
-    assert {"/api/piece", "/api/change", "/api/work", "/api/files/{name}"} <= set(paths)
-    assert "$ref" in str(paths["/api/piece"]["get"]["responses"]["200"])
+    of_piece = "/api/pieces/{piece}"
+    wanted = {f"{of_piece}/{path}" for path in ("piece", "change", "work", "files/{name}")}
+    assert {"/api/start", *wanted} <= set(paths)
+    assert "$ref" in str(paths[f"{of_piece}/piece"]["get"]["responses"]["200"])

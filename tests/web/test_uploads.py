@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from starlette.testclient import TestClient
 
 from festoon.desk import Desk
 from festoon.errors import FestoonError
@@ -13,35 +12,37 @@ from festoon.stitches import read_stitches
 from festoon.web.process import Limits
 from festoon.web.uploads import take_in
 
+from .conftest import Client
 
-def test_a_motif_is_brought_in_whole(client: TestClient, folder: Path) -> None:
+
+def test_a_motif_is_brought_in_whole(client: Client, folder: Path) -> None:
     data = (folder / "motifs" / "sprig.vp3").read_bytes()
-    answer = client.post("/api/motifs", params={"name": "Rose 2.vp3"}, content=data)
+    answer = client.post(f"{client.here}/motifs", params={"name": "Rose 2.vp3"}, content=data)
     assert answer.json() == {"file": "motifs/Rose 2.vp3"}
     assert (folder / "motifs" / "Rose 2.vp3").read_bytes() == data
 
 
 @pytest.mark.parametrize("kind", ["application/octet-stream", "application/json", "text/plain", "multipart/form-data"])
-def test_bytes_are_taken_as_they_are(client: TestClient, folder: Path, kind: str) -> None:
+def test_bytes_are_taken_as_they_are(client: Client, folder: Path, kind: str) -> None:
     data = (folder / "motifs" / "sprig.vp3").read_bytes()
-    sent = client.post("/api/motifs", params={"name": "a.vp3"}, content=data, headers={"content-type": kind})
+    sent = client.post(f"{client.here}/motifs", params={"name": "a.vp3"}, content=data, headers={"content-type": kind})
     assert sent.status_code == 200, sent.text
 
 
-def test_a_broken_file_is_told_about(client: TestClient, folder: Path) -> None:
+def test_a_broken_file_is_told_about(client: Client, folder: Path) -> None:
     data = (folder / "motifs" / "sprig.vp3").read_bytes()
     for name, content in (("a.vp3", data[:500]), ("a.vp3", b""), ("a.dst", b"x" * 2000), ("a.pdf", data), ("a", data)):
-        refused = client.post("/api/motifs", params={"name": name}, content=content)
+        refused = client.post(f"{client.here}/motifs", params={"name": name}, content=content)
         assert refused.status_code == 422, refused.text
         assert name in refused.json()["sentence"]
     assert sorted(p.name for p in (folder / "motifs").iterdir()) == ["sprig.vp3"]
 
 
 @pytest.mark.parametrize("name", ["../a.vp3", "/etc/a.vp3", "..\\a.vp3", "C:a.vp3", ".a.vp3", "con.vp3", "a\0.vp3"])
-def test_no_name_leads_out_of_the_piece(client: TestClient, folder: Path, name: str) -> None:
+def test_no_name_leads_out_of_the_piece(client: Client, folder: Path, name: str) -> None:
     data = (folder / "motifs" / "sprig.vp3").read_bytes()
     before = sorted(folder.parent.rglob("*.vp3"))
-    assert client.post("/api/motifs", params={"name": name}, content=data).status_code == 422
+    assert client.post(f"{client.here}/motifs", params={"name": name}, content=data).status_code == 422
     assert sorted(folder.parent.rglob("*.vp3")) == before
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import subprocess
+import sys
 import time
 import zipfile
 from pathlib import Path
@@ -11,12 +13,11 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
-from starlette.testclient import TestClient
 
-from festoon.report_proof import findings_json
 from festoon.web.process import Limits, Running
+from festoon.work.findings import findings_json
 
-from .conftest import Done, events_of, worked
+from .conftest import Client, Done, events_of, worked
 
 
 def test_work_tells_how_it_goes(done: Done) -> None:
@@ -28,18 +29,18 @@ def test_work_tells_how_it_goes(done: Done) -> None:
 
 def test_files_are_those_of_the_command_line(done: Done) -> None:
     client = done.client
-    told = client.get("/api/files").json()
+    told = client.get(f"{client.here}/files").json()
     assert {f["name"]: f["size"] for f in told["files"]} == {n: len(d) for n, d in done.made.files.items()}
     for name, data in done.made.files.items():
-        answer = client.get(f"/api/files/{name}")
+        answer = client.get(f"{client.here}/files/{name}")
         assert answer.content == data, name
         framed = "frame-ancestors 'self'" in answer.headers["content-security-policy"]
         assert framed == name.endswith(".pdf")
-    assert client.get("/api/files/..%2fpiece.toml").status_code == 404
+    assert client.get(f"{client.here}/files/..%2fpiece.toml").status_code == 404
 
 
 def test_the_archive_holds_them_all_and_never_differs(done: Done) -> None:
-    first, second = (done.client.get("/api/files.zip").content for _ in range(2))
+    first, second = (done.client.get(f"{done.client.here}/files.zip").content for _ in range(2))
     assert first == second
     with zipfile.ZipFile(io.BytesIO(first)) as archive:
         assert {n: archive.read(n) for n in archive.namelist()} == done.made.files
@@ -47,22 +48,23 @@ def test_the_archive_holds_them_all_and_never_differs(done: Done) -> None:
 
 def test_hoopings_and_proof_are_told(done: Done) -> None:
     client = done.client
-    told = client.get("/api/hoopings").json()
+    told = client.get(f"{client.here}/hoopings").json()
     assert told["record"] == json.loads(done.made.files["hoopings.json"])
     assert told["headline"] == done.made.division.headline
     assert [[b["name"] for b in h["blocks"]] for h in told["hoopings"]] == [
         [b.name for b in h.blocks] for h in done.made.division.hoopings
     ]
     assert told["minutes"] == pytest.approx(done.made.supplies.total_minutes, abs=0.01)
-    proof = client.get("/api/proof").json()
+    proof = client.get(f"{client.here}/proof").json()
     assert proof["findings"] == json.loads(findings_json(done.made.proof.findings))
     assert len(proof["meetings"]) == len(done.made.proof.meetings) > 0
     assert np.allclose(proof["meetings"][0]["covariance"], done.made.proof.meetings[0].covariance)
     picture = proof["thickness"][0]
-    pixels = cv2.imdecode(np.frombuffer(client.get(picture["picture"]).content, np.uint8), cv2.IMREAD_COLOR)
+    drawn = client.get(f"{client.here}/{picture['picture']}").content
+    pixels = cv2.imdecode(np.frombuffer(drawn, np.uint8), cv2.IMREAD_COLOR)
     assert pixels is not None
     assert pixels.shape[1] / pixels.shape[0] == pytest.approx(picture["size"][0] / picture["size"][1], abs=0.01)
-    assert client.get("/api/proof/thickness.png?panel=no").status_code == 404
+    assert client.get(f"{client.here}/proof/thickness.png?panel=no").status_code == 404
 
 
 def test_what_is_known_is_not_worked_out_again(done: Done) -> None:
@@ -70,35 +72,35 @@ def test_what_is_known_is_not_worked_out_again(done: Done) -> None:
     assert worked(done.client, "sheets") == [("done", "")]
 
 
-def test_results_belong_to_the_piece_as_it_stands(client: TestClient) -> None:
-    assert client.get("/api/hoopings").status_code == 404
+def test_results_belong_to_the_piece_as_it_stands(client: Client) -> None:
+    assert client.get(f"{client.here}/hoopings").status_code == 404
     assert worked(client, "hoopings")[-1][0] == "done"
-    first = client.get("/api/hoopings").json()
-    assert client.get("/api/proof").status_code == client.get("/api/files").status_code == 404
+    first = client.get(f"{client.here}/hoopings").json()
+    assert client.get(f"{client.here}/proof").status_code == client.get(f"{client.here}/files").status_code == 404
     edit = {"do": "piece", "table": "piece", "word": "name", "value": "Other"}
-    other = client.post("/api/change", json={"revision": first["revision"], "edits": [edit]}).json()
-    assert client.get("/api/hoopings").status_code == 404
-    client.post("/api/undo", json={"revision": other["revision"]})
-    assert client.get("/api/hoopings").json() == first
+    other = client.post(f"{client.here}/change", json={"revision": first["revision"], "edits": [edit]}).json()
+    assert client.get(f"{client.here}/hoopings").status_code == 404
+    client.post(f"{client.here}/undo", json={"revision": other["revision"]})
+    assert client.get(f"{client.here}/hoopings").json() == first
 
 
-def test_work_can_be_stopped_and_the_page_lives_on(client: TestClient) -> None:
-    revision = client.get("/api/piece").json()["revision"]
+def test_work_can_be_stopped_and_the_page_lives_on(client: Client) -> None:
+    revision = client.get(f"{client.here}/piece").json()["revision"]
     asked = {"what": "sheets", "revision": revision}
-    id = client.post("/api/work", json=asked).json()["id"]
-    assert client.post("/api/work", json=asked).json()["id"] == id
-    assert client.delete(f"/api/work/{id}").status_code == 204
+    id = client.post(f"{client.here}/work", json=asked).json()["id"]
+    assert client.post(f"{client.here}/work", json=asked).json()["id"] == id
+    assert client.delete(f"{client.here}/work/{id}").status_code == 204
     assert events_of(client, id)[-1] == ("stopped", "")
-    assert client.delete(f"/api/work/{id}").status_code == 204
-    assert client.get("/api/files").status_code == 404
-    assert client.get("/api/work/none/events").status_code == 422
+    assert client.delete(f"{client.here}/work/{id}").status_code == 204
+    assert client.get(f"{client.here}/files").status_code == 404
+    assert client.get(f"{client.here}/work/none/events").status_code == 422
     assert worked(client, "hoopings")[-1][0] == "done"
 
 
-def test_what_fails_says_why(client: TestClient, folder: Path) -> None:
-    piece = client.get("/api/piece").json()
+def test_what_fails_says_why(client: Client, folder: Path) -> None:
+    piece = client.get(f"{client.here}/piece").json()
     edit = {"do": "bench", "path": "hoop.0.field", "value": [1, 1]}
-    small = client.post("/api/change", json={"revision": piece["revision"], "edits": [edit]})
+    small = client.post(f"{client.here}/change", json={"revision": piece["revision"], "edits": [edit]})
     assert small.status_code == 200, small.text
     way, sentence = worked(client, "hoopings")[-1]
     assert way == "failed"
@@ -124,3 +126,18 @@ def test_a_process_ends_at_its_limits() -> None:
     assert [way for way, _ in too_long + spun] == ["failed", "failed"]
     assert list(Running(hoards, 1000, Limits(9, 100)).told(patience=30)) == [("done", 1000)]
     assert next(Running(hoards, 1 << 30, Limits(9, 100)).told(patience=30))[0] == "failed"
+
+
+@pytest.mark.parametrize(
+    ("module", "without"),
+    [
+        ("festoon.web.serving", {"scipy", "typst"}),
+        ("festoon.web.tasks", {"fastapi", "starlette", "uvicorn"}),
+    ],
+)
+def test_each_process_loads_only_what_it_works_with(module: str, without: set[str]) -> None:
+    """So that both stay small: the server lays out, the process beside it divides, proves and sets sheets."""
+    run = f"import sys, {module}; print(*{{m.partition('.')[0] for m in sys.modules}})"
+    loaded = subprocess.run([sys.executable, "-c", run], capture_output=True, text=True, check=True).stdout.split()
+    assert "festoon" in loaded
+    assert without & set(loaded) == set()

@@ -5,11 +5,15 @@
 
 from festoon.desk.desk import Desk, Stale
 from festoon.desk.edits import (
+    AcceptFinding,
     AddElement,
+    AddPanel,
     CopyElement,
     Edit,
+    FreeElement,
     MoveElement,
     RemoveElement,
+    RemovePanel,
     SetBench,
     SetPanel,
     SetPiece,
@@ -18,12 +22,16 @@ from festoon.desk.edits import (
 from festoon.desk.motif import import_motif
 
 __all__ = [
+    "AcceptFinding",
     "AddElement",
+    "AddPanel",
     "CopyElement",
     "Desk",
     "Edit",
+    "FreeElement",
     "MoveElement",
     "RemoveElement",
+    "RemovePanel",
     "SetBench",
     "SetPanel",
     "SetPiece",

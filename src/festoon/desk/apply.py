@@ -10,17 +10,23 @@ from typing import Any
 from pydantic import ValidationError
 
 from festoon.desk.edits import (
+    AcceptFinding,
     AddElement,
+    AddPanel,
     CopyElement,
     Edit,
+    FreeElement,
     MoveElement,
     RemoveElement,
+    RemovePanel,
     SetBench,
     SetPanel,
     SetPiece,
     SetWord,
 )
-from festoon.desk.sections import Section, inserted, joined, newline_of, places, split
+from festoon.desk.free import freed
+from festoon.desk.named import elements_anew, panel_anew
+from festoon.desk.sections import Section, inserted, joined, newline_of, places, split, without_remarks
 from festoon.desk.words import spelt, spelt_key, with_word
 from festoon.errors import PieceError
 from festoon.measure import parse_length
@@ -57,6 +63,7 @@ def _set_word(edit: SetWord, sections: Sections) -> Sections:
     piece = _with(sections.piece, at, _way(edit.word), edit.value)
     if edit.word == "name" and isinstance(edit.value, str):
         piece = [_renamed(s, edit.element, edit.value) if s.table == "element" else s for s in piece]
+        piece = elements_anew(piece, lambda name: [_named_anew(name, edit.element, str(edit.value))])
     return replace(sections, piece=piece)
 
 
@@ -73,7 +80,7 @@ def _add(edit: AddElement, sections: Sections) -> Sections:
 def _copy(edit: CopyElement, sections: Sections) -> Sections:
     at = _named(sections.piece, "element", edit.element)
     name = edit.name or _free_name(edit.element, [s.data.get("name") for s in _all(sections.piece, "element")])
-    section = with_word(_without_remarks(sections.piece[at]), ["name"], name)
+    section = with_word(without_remarks(sections.piece[at]), ["name"], name)
     place = section.data.get("at")
     model = TECHNIQUES[section.data["kind"]].model if section.data.get("kind") in TECHNIQUES else None
     if any(edit.by) and model is not None and "at" in model.model_fields:
@@ -98,10 +105,40 @@ def _move(edit: MoveElement, sections: Sections) -> Sections:
     return replace(sections, piece=inserted(rest, left[to] if to < len(left) else left[-1] + 1, sections.piece[at]))
 
 
+def _free(edit: FreeElement, sections: Sections) -> Sections:
+    _named(sections.piece, "element", edit.element)
+    return replace(sections, piece=freed(edit.element, sections.piece))
+
+
+def _add_panel(edit: AddPanel, sections: Sections) -> Sections:
+    """One more panel below the others; every element that did not say on which it stands, now does."""
+    own = places(sections.piece, "panel")
+    if not own:
+        raise PieceError("the piece has no panel to lay another beside.", remedy="Mend the piece file first.")
+    piece, first = sections.piece, sections.piece[own[0]].data.get("name")
+    for n in places(piece, "element"):
+        if "panel" not in piece[n].data:
+            piece = _with(piece, n, ["panel"], first)
+    section = _new(piece, "[[panel]]", edit.panel)
+    return replace(sections, piece=inserted(piece, own[-1] + 1, section))
+
+
+def _remove_panel(edit: RemovePanel, sections: Sections) -> Sections:
+    at = _named(sections.piece, "panel", edit.panel)
+    standing = [d["name"] for d in (s.data for s in _all(sections.piece, "element")) if d.get("panel") == edit.panel]
+    if standing:
+        raise PieceError(
+            f"{quoted(standing[0])} stands on panel {quoted(edit.panel)}.",
+            remedy="Set it on another panel first, or take it off.",
+        )
+    return replace(sections, piece=sections.piece[:at] + sections.piece[at + 1 :])
+
+
 def _set_panel(edit: SetPanel, sections: Sections) -> Sections:
     at = _named(sections.piece, "panel", edit.panel)
     piece = _with(sections.piece, at, _way(edit.word), edit.value)
     if edit.word == "name" and isinstance(edit.value, str):
+        piece = panel_anew(piece, edit.panel, edit.value)
         for n in places(piece, "element"):
             if piece[n].data.get("panel") == edit.panel:
                 piece = _with(piece, n, ["panel"], edit.value)
@@ -121,15 +158,43 @@ def _set_bench(edit: SetBench, sections: Sections) -> Sections:
     return replace(sections, bench=_in_table(sections.bench, table, words, edit.value))
 
 
+def _accept(edit: AcceptFinding, sections: Sections) -> Sections:
+    """What was accepted of the same before keeps its place and its remarks."""
+    own = next((n for n in places(sections.piece, "accepted") if _same_finding(edit, sections.piece[n].data)), None)
+    piece = sections.piece
+    if own is None and edit.note is not None:
+        words = {"rule": edit.rule, "panel": edit.panel or None, "about": list(edit.about) or None}
+        section = _new(piece, "[[accepted]]", {**words, "amount": edit.amount, "note": edit.note})
+        last = places(piece, "accepted")
+        piece = inserted(piece, last[-1] + 1 if last else len(piece), section)
+    elif own is not None and edit.note is not None:
+        piece = _with(_with(piece, own, ["amount"], edit.amount), own, ["note"], edit.note)
+    elif own is not None:
+        piece = piece[:own] + piece[own + 1 :]
+    else:
+        raise PieceError(f"nothing of {quoted(edit.rule)} is accepted there.", remedy="Look at the piece as it is now.")
+    return replace(sections, piece=piece)
+
+
+def _same_finding(edit: AcceptFinding, data: dict[str, Any]) -> bool:
+    about = data.get("about", [])
+    same = data.get("rule") == edit.rule and data.get("panel", "") == edit.panel
+    return same and isinstance(about, list) and set(about) == set(edit.about)
+
+
 _APPLY: dict[type, Callable[[Any, Sections], Sections]] = {
     SetWord: _set_word,
     AddElement: _add,
     CopyElement: _copy,
     RemoveElement: _remove,
     MoveElement: _move,
+    FreeElement: _free,
+    AddPanel: _add_panel,
+    RemovePanel: _remove_panel,
     SetPanel: _set_panel,
     SetPiece: _set_piece,
     SetBench: _set_bench,
+    AcceptFinding: _accept,
 }
 
 
@@ -166,11 +231,26 @@ def _in_table(sections: list[Section], table: str, words: list[str], value: Any)
     """A word of a table that stands once; begun where it is missing, above the elements."""
     own = places(sections, table)
     if own:
-        return _with(sections, own[0], words, value)
+        sections, at = _only_there(sections, own, words[0]) if len(own) > 1 else (sections, own[0])
+        changed = _with(sections, at, words, value)
+        return changed if changed[at].text.strip() else changed[:at] + changed[at + 1 :]
+    head = replace(sections[0], table=table)
+    if head.begun:
+        return [replace(with_word(head, words, value), table=""), *sections[1:]]
     if value is None:
         return sections
     at = next(iter(places(sections, "element")), len(sections))
     return inserted(sections, at, with_word(_new(sections, f"[{table}]", {}), words, value))
+
+
+def _only_there(sections: list[Section], own: list[int], word: str) -> tuple[list[Section], int]:
+    """(the sections with the word in the first of the `own` that has it and in no other, where that stands)."""
+    having = [n for n in own if word in sections[n].data]
+    alike = [sections[n].data[word] for n in having]
+    if len(having) > 1:
+        sections = _with(sections, having[0], [word], [one for listed in alike for one in listed])
+        sections = [s for n, s in enumerate(sections) if n not in having[1:]]
+    return sections, having[0] if having else own[0]
 
 
 def _in_list(sections: list[Section], table: str, number: int, words: list[str], value: Any) -> list[Section]:
@@ -190,12 +270,6 @@ def _in_list(sections: list[Section], table: str, number: int, words: list[str],
     for word in [*(w for w in sections[at].data if w not in value), *value]:
         sections = _with(sections, at, [word], value.get(word))
     return sections
-
-
-def _without_remarks(section: Section) -> Section:
-    lines = section.text.splitlines(keepends=True)
-    first = next(n for n, line in enumerate(lines) if line.lstrip().startswith("["))
-    return replace(section, text="".join(lines[first:]))
 
 
 def _free_name(name: str, taken: Sequence[Any]) -> str:
@@ -233,10 +307,16 @@ def _renamed(section: Section, old: str, new: str) -> Section:
     for word, value in data.items():
         if not isinstance(value, str) or value not in needs:
             continue
-        repeat = re.fullmatch(re.escape(old) + r"(-[0-9]+)?", value)
-        if repeat and _names_another(technique, data, word, needs):
-            section = with_word(section, [word], new + (repeat.group(1) or ""))
+        renamed = _named_anew(value, old, new)
+        if renamed != value and _names_another(technique, data, word, needs):
+            section = with_word(section, [word], renamed)
     return section
+
+
+def _named_anew(name: str, old: str, new: str) -> str:
+    """The name of an element or of one of its repeats, where the element `old` is now called `new`."""
+    repeat = re.fullmatch(re.escape(old) + r"(-[0-9]+)?", name)
+    return new + (repeat.group(1) or "") if repeat else name
 
 
 def _names_another(technique: Any, data: dict[str, Any], word: str, needs: tuple[str, ...]) -> bool:

@@ -38,9 +38,11 @@ class Desk:
         self.folder = folder.parent if folder.name == PIECE and folder.is_file() else folder
         self._history = History(self.folder)
         self._read: tuple[str, Piece] | None = None
-        if self._history.state().to is not None:
+        if self._history.state().to is not None or self._history.left_over():
             with self.alone():
                 self._history.settle()
+                for path in self._history.left_over():
+                    path.unlink(missing_ok=True)
         if not (self.folder / PIECE).is_file():
             read_piece(self.folder)
         self.piece()

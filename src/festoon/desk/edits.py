@@ -15,8 +15,8 @@ class _Edit(BaseModel):
 class SetWord(_Edit):
     """Give one word of an element a value, as it is written in the piece file.
 
-    A dotted word lies in a table of the element: "ring.radius". None takes the word out. A new "name" is changed in
-    the elements that name this one, too.
+    A dotted word lies in a table of the element, "ring.radius", or in a list of it, "via.0". None takes the word out. A
+    new "name" is changed in the elements that name this one, too.
     """
 
     do: Literal["set"] = "set"
@@ -82,6 +82,44 @@ class MoveElement(_Edit):
         return f"laying {self.element} elsewhere in the order"
 
 
+class FreeElement(_Edit):
+    """Make an element that is set out several times into single ones at exactly the same places, named as its parts
+    are ('sprig-3'). What leans on it as a whole becomes single, too, and whatever names one of its parts holds on.
+    """
+
+    do: Literal["free"] = "free"
+    element: str
+
+    @property
+    def label(self) -> str:
+        """'setting each sprig free'."""
+        return f"setting each {self.element} free"
+
+
+class AddPanel(_Edit):
+    """Lay one more panel of cloth below the others, with the words of the piece file."""
+
+    do: Literal["add panel"] = "add panel"
+    panel: dict[str, JsonValue]
+
+    @property
+    def label(self) -> str:
+        """'adding panel back'."""
+        return f"adding panel {self.panel.get('name', '')}".rstrip()
+
+
+class RemovePanel(_Edit):
+    """Take a panel away on which nothing stands."""
+
+    do: Literal["remove panel"] = "remove panel"
+    panel: str
+
+    @property
+    def label(self) -> str:
+        """'taking panel back away'."""
+        return f"taking panel {self.panel} away"
+
+
 class SetPanel(_Edit):
     """Give one word of a panel a value; a new "name" is changed in the elements that stand on it, too."""
 
@@ -126,8 +164,38 @@ class SetBench(_Edit):
         return f"changing the bench: {self.path}"
 
 
+class AcceptFinding(_Edit):
+    """Let a finding be: rule, panel and what it is about, with its figure as it stands and a note; see [[accepted]].
+
+    It takes the place of what was accepted of the same before. Without amount and note that is taken back.
+    """
+
+    do: Literal["accept"] = "accept"
+    rule: str
+    panel: str = ""
+    about: tuple[str, ...] = ()
+    amount: FiniteFloat | None = None
+    note: str | None = None
+
+    @property
+    def label(self) -> str:
+        """'accepting a finding'."""
+        return "accepting a finding" if self.note is not None else "taking an acceptance back"
+
+
 Edit = Annotated[
-    SetWord | AddElement | CopyElement | RemoveElement | MoveElement | SetPanel | SetPiece | SetBench,
+    SetWord
+    | AddElement
+    | CopyElement
+    | RemoveElement
+    | MoveElement
+    | FreeElement
+    | AddPanel
+    | RemovePanel
+    | SetPanel
+    | SetPiece
+    | SetBench
+    | AcceptFinding,
     Field(discriminator="do"),
 ]
 """Any one of them, told apart by `do`."""

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from festoon.errors import FestoonError, PieceError
-from festoon.files import cannot_write, write_together, write_whole
+from festoon.files import cannot_write, left_over, write_together, write_whole
 from festoon.piece.read import BENCH, PIECE
 
 HISTORY = ".history"
@@ -122,6 +122,10 @@ class History:
             if any(now.piece == t.piece for t in ours) and any(now.bench == t.bench for t in ours):
                 self._put(before.texts, now)
             self._point(replace(state, to=None))
+
+    def left_over(self) -> list[Path]:
+        """Files half written when a process was ended; nothing needs them."""
+        return [*left_over(self._home, PIECE), *left_over(self._home, BENCH), *left_over(self._folder, "*")]
 
     def notice(self) -> State:
         """The state, with what was done outside the desk added as an entry of its own."""

@@ -18,7 +18,7 @@ LONGEST_FILE_NAME = 100
 _REFUSED = frozenset('<>:"/\\|?*')
 """Signs that some system allows in no file name."""
 
-_DEVICES = frozenset(
+DEVICES = frozenset(
     ["con", "prn", "aux", "nul", "conin$", "conout$", *(f"{d}{n}" for d in ("com", "lpt") for n in "0123456789¹²³")]
 )
 """Names that one system keeps for its devices, whatever stands behind the first dot."""
@@ -62,7 +62,7 @@ def _place(folder: Path, name: str, data: bytes) -> tuple[str, bool]:
 
 
 def _check_name(name: str) -> None:
-    reserved = name.split(".")[0].rstrip().casefold() in _DEVICES
+    reserved = name.split(".")[0].rstrip().casefold() in DEVICES
     bad = _REFUSED & set(name) or not name.isprintable() or PureWindowsPath(name).name != name
     if not name or bad or reserved or name != name.strip() or name.startswith((".", "~", "-")) or name.endswith("."):
         raise PieceError(

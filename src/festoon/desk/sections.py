@@ -15,7 +15,8 @@ from festoon.piece.locate import locate
 class Section:
     """One table of the first level ([piece], [[element]]) with its inner tables and the remarks directly above it.
 
-    `table` is its name; "" for what stands above the first of them.
+    `table` is its name; "" for what stands above the first of them. Inner tables ([[hooping.laid]]) that stand apart
+    are a section of that name, too.
     """
 
     table: str
@@ -30,6 +31,16 @@ class Section:
             raise ValueError("no table")
         return table
 
+    @property
+    def begun(self) -> bool:
+        """Whether the text says anything of the table, as `piece = { name = "Runner" }` does above the first header."""
+        return self.table in tomllib.loads(self.text)
+
+    @property
+    def headed(self) -> bool:
+        """Whether the table has a header of its own; what stands in braces has none."""
+        return any(line.lstrip().startswith("[") for line in self.text.splitlines())
+
 
 def split(text: str) -> list[Section]:
     """Every section in order; their texts joined are `text`, which must be TOML."""
@@ -38,15 +49,24 @@ def split(text: str) -> list[Section]:
     starts: dict[int, str] = {}
     for path, number in locate(text).items():
         first_level = len(path) == 1 or (len(path) == 2 and isinstance(path[1], int))
-        if first_level and lines[number - 1].lstrip().startswith("["):
-            starts[_remarks_above(lines, number - 1)] = str(path[0])
-    bounds = [*sorted(starts), len(lines)]
+        inner = len(path) == 3 and lines[number - 1].lstrip().startswith(f"[[{path[0]}.")
+        if inner or (first_level and lines[number - 1].lstrip().startswith("[")):
+            starts[remarks_above(lines, number - 1)] = str(path[0])
+    ordered = sorted(starts)
+    bounds = [b for a, b in pairwise([-1, *ordered]) if not _within(lines, a, b, starts)] + [len(lines)]
     head = Section("", "".join(lines[: bounds[0]]))
     rest = (Section(starts[a], "".join(lines[a:b])) for a, b in pairwise(bounds))
     return [head, *rest]
 
 
-def _remarks_above(lines: list[str], number: int) -> int:
+def _within(lines: list[str], before: int, at: int, starts: dict[int, str]) -> bool:
+    """Whether the table that begins at a line is an inner one of that before it."""
+    header = next(line for line in lines[at:] if line.lstrip().startswith("["))
+    return starts.get(before) == starts[at] and header.lstrip().startswith(f"[[{starts[at]}.")
+
+
+def remarks_above(lines: list[str], number: int) -> int:
+    """The first of the lines of remarks directly above a line, or the line itself (all counted from 0)."""
     while number and lines[number - 1].lstrip().startswith("#"):
         number -= 1
     return number
@@ -74,6 +94,13 @@ def inserted(sections: list[Section], at: int, section: Section) -> list[Section
     after = sections[at:]
     own = _parted(section, end) if after else replace(section, text=section.text.rstrip() + end)
     return [*before, own, *after]
+
+
+def without_remarks(section: Section) -> Section:
+    """The section without what stands above its own first line."""
+    lines = section.text.splitlines(keepends=True)
+    first = next(n for n, line in enumerate(lines) if line.lstrip().startswith("["))
+    return replace(section, text="".join(lines[first:]))
 
 
 def _parted(section: Section, end: str) -> Section:

@@ -1,7 +1,8 @@
 """Which block is sewn in which hooping: an integer programme for SciPy's HiGHS.
 
 Every block goes into exactly one hooping; hoopings can be put in an order in which what lies beneath is sewn no later;
-among all such divisions fewest touching blocks in different hoopings, then fewest thread changes.
+among all such divisions fewest touching blocks in different hoopings, then fewest thread changes, then most of the
+pairs together that should rather stay so.
 """
 
 from __future__ import annotations
@@ -37,27 +38,33 @@ Pairs = Sequence[tuple[int, int]]
 Groups = tuple[tuple[int, ...], ...]
 Ring = list[tuple[int, int]]
 """Steps round a ring of hoopings: block i lies beneath block j, which is sewn together with the next step's i."""
+Laid = Sequence[Sequence[int]]
+"""For every hooping that the worker laid herself, the fields of which one must be used."""
 
 
 @dataclass(frozen=True, slots=True)
 class Task:
     """What is to be divided: n blocks; (i, j) in `beneath` where j lies over i; (i, j) in `touching`; the threads
-    that each block uses, as small integers."""
+    that each block uses, as small integers; the touching pairs that should rather stay together, all else equal."""
 
     n: int
     beneath: tuple[tuple[int, int], ...] = ()
     touching: tuple[tuple[int, int], ...] = ()
     threads: tuple[frozenset[int], ...] = ()
+    together: frozenset[tuple[int, int]] = frozenset()
 
 
-def assign(task: Task, fields: Masks, count: int, *, fewest: bool = False) -> tuple[Groups | None, bool]:
+def assign(
+    task: Task, fields: Masks, count: int, laid: Laid = (), *, fewest: bool = False
+) -> tuple[Groups | None, bool]:
     """(groups for at most `count` of the fields, certain): groups are None where none were found, and then `certain`
-    says whether there are none. With `fewest`, fewer fields come before all other wishes, and near the best will do.
+    says whether there are none. Just one field of each in `laid` is used, and something is sewn in it. With `fewest`,
+    fewer fields come before all other wishes, and near the best will do.
 
     Layers are left out at first, for they seldom matter: only rings of hoopings that come up are forbidden, and the
     order itself enters the programme where that does not end.
     """
-    model = Model(task, fields, count, fewest)
+    model = Model(task, fields, count, laid, fewest)
     for _ in range(ROUNDS):
         sewn, settled = _solve(model)
         if sewn is None:
@@ -149,7 +156,7 @@ class Model:
     field.
     """
 
-    def __init__(self, task: Task, fields: Masks, count: int, fewest: bool) -> None:
+    def __init__(self, task: Task, fields: Masks, count: int, laid: Laid, fewest: bool) -> None:
         self.fields = fields
         self.eased = fewest
         self.cost: list[float] = []
@@ -166,9 +173,13 @@ class Model:
             self._row({self.y[b, f]: 1.0 for f in self.homes[b]}, 1, 1)
         for (_, f), y in self.y.items():
             self._row({y: 1.0, used[f]: -1.0}, -np.inf, 0)
+        for own in laid:
+            self._row({used[f]: 1.0 for f in own}, 1, 1)
+            for f in own:
+                self._row({used[f]: -1.0, **{self.y[b, f]: 1.0 for b in np.flatnonzero(fields[f]).tolist()}}, 0, np.inf)
         changes = self._threads(task)
         for i, j in task.touching:
-            self._parted(i, j, cost=changes + 1.0)
+            self._parted(i, j, cost=changes + 1.0 + ((i, j) in task.together) / (len(task.together) + 1.0))
         if fewest:
             for x in used:
                 self.cost[x] = (changes + 1.0) * (len(task.touching) + 1.0)

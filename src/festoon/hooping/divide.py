@@ -2,29 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
-import numpy as np
-from shapely import box, union_all
-
-from festoon.errors import HoopingError
-from festoon.hooping.assignment import Groups, Task
-from festoon.hooping.blocks import blocks_of, lying_over, touching
-from festoon.hooping.candidates import candidates
-from festoon.hooping.cover import Cover, divide_blocks
-from festoon.hooping.expected import expected_error
-from festoon.hooping.fitting import Turns
-from festoon.hooping.marks import Framed, choose_marks
-from festoon.hooping.order import direct_before, walk
-from festoon.hooping.placing import place_field
-from festoon.hooping.sequence import assemble
-from festoon.hooping.values import Block, Division, Hooping
-from festoon.hooping.words import headline, number_word, order_reason, why, widened
-from festoon.layout import Layout, off_cloth
-from festoon.piece import Bench, Dividing, Hoop, Panel, Piece
-from festoon.plane.pose import Pose
-from festoon.registration.model import placing_model
+from festoon.hooping.laid import Ground, Kept, blocks_called, kept, on_panels, without_panel
+from festoon.hooping.order import contrary
+from festoon.hooping.panel import Divided, PanelWork
+from festoon.hooping.values import Division, Hooping
+from festoon.hooping.words import contradicted, headline, no_such_name, number_word, own_reason, why, widened
+from festoon.layout import Layout
+from festoon.work import Finding
 
 Progress = Callable[[str], None]
 """Is told, in a few words, what is being done."""
@@ -34,167 +21,114 @@ def silent(_: str) -> None:
     """Tells nobody."""
 
 
-def divide(layout: Layout, progress: Progress = silent) -> Division:
-    """Divide every panel of the piece into hoopings.
+@dataclass(frozen=True, eq=False)
+class _Say:
+    """What is the worker's own on one panel: hoopings, and the blocks that each name of her order stands for."""
 
-    `progress` is told what is being done. Raises HoopingError for stitching that no hooping can reach, or a hooping
-    without visible cloth for its marks.
+    own: tuple[Kept, ...]
+    order: tuple[frozenset[int], ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.own) or any(self.order)
+
+
+def divide(layout: Layout, progress: Progress = silent) -> Division:
+    """Divide every panel of the piece into hoopings, and keep those that the worker laid herself, and her order.
+
+    `progress` is told what is being done. What of her own say cannot be kept is a finding, and the piece is divided
+    without it. Raises HoopingError for stitching that no hooping can reach, or a hooping without visible cloth for its
+    marks.
     """
-    hoopings: list[Hooping] = []
-    reasons: list[str] = []
-    bound = 0
-    for panel in layout.panels:
-        divided = _panel(layout, panel, len(hoopings), progress)
-        hoopings.extend(divided.hoopings)
-        reasons.append(divided.reason if len(layout.panels) == 1 else f"{panel.name}: {divided.reason}")
-        bound += divided.bound
+    works = {panel.name: PanelWork(layout, panel, progress) for panel in layout.panels}
+    say, findings = _own_say(layout, {name: work.ground for name, work in works.items()})
+    free = _freely(works, progress)
+    if not any(say.values()):
+        return replace(_division(layout, works, free, free), findings=findings)
+    progress("keeping what you laid yourself")
+    own = _keeping(works, say, free, progress)
+    return replace(
+        _division(layout, works, own, free),
+        free=_division(layout, works, free, free),
+        findings=(*findings, *_contradicted(layout, own, works, say)),
+    )
+
+
+def _own_say(layout: Layout, grounds: Mapping[str, Ground | None]) -> tuple[dict[str, _Say], tuple[Finding, ...]]:
+    """(what is to be kept on each panel, what cannot be)."""
+    wish, units = layout.piece.file.hooping, layout.piece.file.piece.units
+    parts = {name: w.panel for w in layout.works for name in (w.element, *(p.name for p in w.parts))}
+    laid = on_panels(wish.laid, parts, list(grounds))
+    findings = list(without_panel(laid, list(grounds), units))
+    say: dict[str, _Say] = {}
+    for name, ground in grounds.items():
+        own, told = kept(laid.get(name, ()), ground) if ground else ((), ())
+        findings.extend(told)
+        blocks = ground.blocks if ground else ()
+        say[name] = _Say(own, tuple(blocks_called(n, blocks) for n in wish.order))
+    ordered = [any(s.order[k] for s in say.values()) for k in range(len(wish.order))]
+    names = [n for g in grounds.values() if g for b in g.blocks for n in (b.name, b.part, b.element)]
+    findings.extend(no_such_name(n, names) for n, known in zip(wish.order, ordered, strict=True) if not known)
+    return say, tuple(findings)
+
+
+def _freely(works: Mapping[str, PanelWork], progress: Progress) -> dict[str, Divided]:
+    """Every panel divided, with nothing of the worker's own; hoopings are numbered across them all."""
+    found: dict[str, Divided] = {}
+    for name, work in works.items():
+        found[name] = work.divided(sum(len(p.hoopings) for p in found.values()), progress)
+    return found
+
+
+def _keeping(
+    works: Mapping[str, PanelWork], say: Mapping[str, _Say], free: Mapping[str, Divided], progress: Progress
+) -> dict[str, Divided]:
+    """The same with what is hers, and otherwise as like as may be to that."""
+    found: dict[str, Divided] = {}
+    for name, work in works.items():
+        before = sum(len(p.hoopings) for p in found.values())
+        found[name] = work.divided(before, progress, say[name].own, say[name].order, free[name].cover.groups)
+    return found
+
+
+def _division(
+    layout: Layout, works: Mapping[str, PanelWork], panels: Mapping[str, Divided], free: Mapping[str, Divided]
+) -> Division:
+    """The panels as one division. free: the same without the worker's own say."""
+    hoopings = [h for panel in panels.values() for h in panel.hoopings]
+    bound = sum(max(panel.cover.lower_bound, free[name].cover.lower_bound) for name, panel in panels.items())
+    without = sum(len(p.hoopings) for p in free.values()), sum(p.cover.lower_bound for p in free.values())
+    reasons = {name: _reason(works[name].ground, panel, free[name]) for name, panel in panels.items()}
     wider = _wider(hoopings, layout)
     measured = layout.piece.bench.measured
+    cut = any(b.piece for h in hoopings for b in h.blocks)
     return Division(
         hoopings=tuple(hoopings),
         lower_bound=bound,
         fewest_proven=len(hoopings) == bound,
-        headline=headline(len(hoopings), bound, cut=any(b.piece for h in hoopings for b in h.blocks)),
-        reasons=tuple(reasons),
+        headline=headline(len(hoopings), bound, cut=cut, free=without),
+        reasons=tuple(reasons.values() if len(reasons) == 1 else (f"{name}: {told}" for name, told in reasons.items())),
         notes=(widened(wider, measured.drawn_along, measured.drawn_across),) if wider else (),
     )
 
 
-@dataclass(frozen=True, eq=False)
-class _Panel:
-    hoopings: tuple[Hooping, ...]
-    bound: int
-    reason: str
+def _reason(ground: Ground | None, panel: Divided, free: Divided) -> str:
+    if ground is None:
+        return "There is nothing to sew."
+    told = why(ground.blocks, ground.found.bound, free.cover, ground.size, ground.turns, ground.units)
+    return told + own_reason(free.cover, panel.cover)
 
 
-def _panel(layout: Layout, panel: Panel, before: int, progress: Progress) -> _Panel:
-    """The hoopings of one panel, numbered from before + 1."""
-    wish, hoop = layout.piece.file.hooping, layout.piece.hoop
-    size, turns = _not_all_margin(usable(hoop, wish), hoop, wish), turns_of(wish, panel.grain)
-    units = layout.piece.file.piece.units
-    progress("seeing which parts fit the field")
-    others = {h.name: usable(h, wish) for h in layout.piece.bench.hoop if h.name != hoop.name}
-    measured = layout.piece.bench.measured if wish.compensate else None
-    blocks = blocks_of(layout.parts(panel.name), size, turns, wish.overlap, others, measured)
-    _refuse_off_cloth(blocks, layout.piece, panel)
-    if not blocks:
-        return _Panel((), 0, "There is nothing to sew.")
-    found = candidates([b.corners for b in blocks], size, turns)
-    beneath = lying_over(blocks)
-    task = Task(len(blocks), beneath, touching(blocks), _threads(blocks))
-    progress("looking for the fewest hoopings")
-    cover = divide_blocks(task, found)
-    groups = _walked(cover, blocks, beneath)
-    progress("placing the hoop and its marks")
-    fields = [
-        place_field(np.concatenate([blocks[i].corners for i in g]), size, turns, hoop.outer_size, panel.size)
-        for g in groups
+def _contradicted(
+    layout: Layout, panels: Mapping[str, Divided], works: Mapping[str, PanelWork], say: Mapping[str, _Say]
+) -> list[Finding]:
+    """A finding for everything in the worker's order that what lies over what will not have so."""
+    names = layout.piece.file.hooping.order
+    return [
+        contradicted(names[first], names[second], panel)
+        for panel, work in works.items()
+        if (ground := work.ground) is not None
+        for first, second in contrary(panels[panel].cover.groups, ground.beneath, say[panel].order)
     ]
-    hoopings = _marked(blocks, groups, beneath, fields, panel, hoop, layout.piece.bench, wish, before)
-    return _Panel(hoopings, cover.lower_bound, why(blocks, found.bound, cover, size, turns, units))
-
-
-def _refuse_off_cloth(blocks: Sequence[Block], piece: Piece, panel: Panel) -> None:
-    """HoopingError for stitching that leaves the cloth only because it is widened; as drawn it lies on it."""
-    for block in blocks:
-        off = off_cloth(block.stitching, panel) if block.widened else None
-        if off is not None:
-            line = piece.lines.get(block.element)
-            raise HoopingError(
-                f"sewn wider by what it draws in, it {off.reaches}",
-                where=f'piece.toml, line {line}, "{block.told}"' if line else f'"{block.told}"',
-                remedy=f"{off.back}, make the panel larger, or set compensate = false under [hooping].",
-            )
-
-
-def usable(hoop: Hoop, wish: Dividing) -> tuple[float, float]:
-    """The field without the margin that is kept free, mm."""
-    return hoop.field[0] - 2 * wish.margin, hoop.field[1] - 2 * wish.margin
-
-
-def _not_all_margin(size: tuple[float, float], hoop: Hoop, wish: Dividing) -> tuple[float, float]:
-    if min(size) <= 0:
-        raise HoopingError(
-            f"a margin of {wish.margin:g} mm leaves nothing of its field of {hoop.field[0]:g} x {hoop.field[1]:g} mm.",
-            where=f'hoop "{hoop.name}"',
-            remedy="Make margin smaller under [hooping], or choose a larger hoop.",
-        )
-    return size
-
-
-def turns_of(wish: Dividing, grain: float) -> Turns:
-    """The turns that the piece allows on a panel whose straight grain is turned by `grain` degrees."""
-    if wish.turn == "free":
-        return Turns(free=True)
-    to_grain = {"square": (0.0,), "quarter": (0.0, 90.0)}.get(wish.turn) if isinstance(wish.turn, str) else wish.turn
-    return Turns(tuple(grain + angle for angle in to_grain or ()))
-
-
-def _threads(blocks: Sequence[Block]) -> tuple[frozenset[int], ...]:
-    shelf = {t: k for k, t in enumerate(dict.fromkeys(t for b in blocks for t in b.stitching.threads))}
-    return tuple(frozenset(shelf[t] for t in b.stitching.threads) for b in blocks)
-
-
-def _walked(cover: Cover, blocks: Sequence[Block], beneath: Sequence[tuple[int, int]]) -> Groups:
-    def middle(group: tuple[int, ...]) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        corners = np.concatenate([blocks[i].corners for i in group])
-        return np.asarray((corners.min(axis=0) + corners.max(axis=0)) / 2)
-
-    centres = np.array([middle(g) for g in cover.groups])
-    return tuple(cover.groups[k] for k in walk(cover.groups, beneath, centres))
-
-
-def _marked(
-    blocks: Sequence[Block],
-    groups: Groups,
-    beneath: Sequence[tuple[int, int]],
-    fields: Sequence[tuple[Pose, tuple[str, ...]]],
-    panel: Panel,
-    hoop: Hoop,
-    bench: Bench,
-    wish: Dividing,
-    before: int,
-) -> tuple[Hooping, ...]:
-    sewn = [
-        assemble(
-            [blocks[i] for i in g],
-            [(g.index(i), g.index(j)) for i, j in beneath if i in g and j in g],
-        )
-        for g in groups
-    ]
-    framed = [
-        Framed(pose, hoop.field, s.holes, union_all([blocks[i].region for i in g]), before + k)
-        for k, (g, s, (pose, _)) in enumerate(zip(groups, sewn, fields, strict=True))
-    ]
-    marks = choose_marks(framed, box(0.0, 0.0, *panel.size), wish.marks)
-    model = placing_model(bench.measured)
-    earlier = direct_before(groups, beneath)
-    return tuple(
-        Hooping(
-            number=before + k + 1,
-            panel=panel.name,
-            hoop=hoop,
-            field=fields[k][0],
-            blocks=tuple(blocks[i] for i in g),
-            stitching=sewn[k],
-            marks=marks[k],
-            expected=expected_error(marks[k], [blocks[i] for i in g], fields[k][0], model),
-            after=tuple(before + e + 1 for e in earlier[k]),
-            float_sides=fields[k][1],
-            reason=order_reason(
-                k + 1, [before + e + 1 for e in earlier[k]], _over(blocks, groups, beneath, k, earlier[k])
-            ),
-        )
-        for k, g in enumerate(groups)
-    )
-
-
-def _over(
-    blocks: Sequence[Block], groups: Groups, beneath: Sequence[tuple[int, int]], k: int, earlier: Sequence[int]
-) -> list[tuple[str, str]]:
-    """(part here, part beneath it) for what was sewn in the hoopings that must come before."""
-    below = {i for e in earlier for i in groups[e]}
-    return [(blocks[j].told, blocks[i].told) for i, j in beneath if i in below and j in groups[k]]
 
 
 def _wider(hoopings: Sequence[Hooping], layout: Layout) -> list[str]:

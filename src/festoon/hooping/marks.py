@@ -6,6 +6,7 @@ hoopings use the same cross where that costs neither of them much, since an erro
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -48,6 +49,7 @@ _LOOSENED = 0.2  # mm by which outlines are simplified before they are widened
 _STARTS = 8  # turns of each kind of first guess
 _MANY = 1000  # from here on only the rim of the bare cloth is searched
 _ROUNDED = 12  # decimals at which two losses count as equal
+_REMEMBERED = 64  # widened regions: a piece is divided with and without what the worker laid
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,6 +165,7 @@ class _Ground:
         return first
 
 
+@functools.lru_cache(maxsize=_REMEMBERED)
 def _widened(region: Geometry) -> Geometry:
     """The region and all within FROM_STITCHING of it; never less, by up to 0.5 mm more."""
     return shapely.buffer(shapely.simplify(region, _LOOSENED), FROM_STITCHING + _LOOSENED + 0.05, quad_segs=8)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 from numpy.typing import NDArray
 
 from festoon.hooping.fitting import FIT, Turns, fitting_angles, hull_corners
+from festoon.measure import MM_PER_INCH
 from festoon.plane.pose import Points, Pose
 
 STEPS = (1.0, 0.5, 0.1)
@@ -41,8 +44,34 @@ def place_field(
             break
     if best is None:
         raise ValueError("the stitching does not fit the field at any turn")
-    sides = tuple(side for side, by in overhang(best[1], outer, cloth).items() if by > FIT)
-    return best[1], sides
+    return best[1], float_sides(best[1], outer, cloth)
+
+
+def float_sides(field: Pose, outer: tuple[float, float], cloth: tuple[float, float]) -> tuple[str, ...]:
+    """The sides of the cloth that the hoop's outline passes."""
+    return tuple(side for side, by in overhang(field, outer, cloth).items() if by > FIT)
+
+
+def nearest_place(
+    corners: Points, laid: Pose, size: tuple[float, float], units: Literal["mm", "inch"]
+) -> tuple[float, float] | None:
+    """The place nearest to that of a field `laid` at which, turned so, it holds the corners (k, 2) wholly; as round a
+    number as will do. None where it holds them nowhere."""
+    hoop = Pose(turn=laid.turn)
+    own = hoop.inverse().apply(corners)
+    low, high = own.max(axis=0) - np.array(size) / 2, own.min(axis=0) + np.array(size) / 2
+    if (low > high + FIT).any():
+        return None
+    exact = hoop.apply(np.clip(hoop.inverse().apply(laid.shift), low, np.maximum(low, high)))
+    for step in STEPS if units == "mm" else (MM_PER_INCH / 16,):
+        around = (np.round(exact / step) + np.mgrid[-1:2, -1:2].reshape(2, -1).T) * step
+        at = hoop.inverse().apply(around)
+        good = around[((at >= low - FIT) & (at <= high + FIT)).all(axis=1)]
+        if len(good):
+            x, y = good[np.hypot(*(good - exact).T).argmin()].tolist()
+            return round(x, 6), round(y, 6)
+    x, y = exact.tolist()
+    return round(x, 3), round(y, 3)
 
 
 def overhang(field: Pose, outer: tuple[float, float], cloth: tuple[float, float]) -> dict[str, float]:

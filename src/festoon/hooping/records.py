@@ -49,6 +49,7 @@ def _hooping(hooping: Hooping, file: str) -> Record:
         "marks": [_mark(m, to_hoop) for m in check_order(hooping)],
         "expected_error": _expected(hooping.expected),
         "after": list(hooping.after),
+        "laid": hooping.laid is not None,
         "widened": [_widened(b, b.widened) for b in hooping.blocks if b.widened is not None],
     }
 

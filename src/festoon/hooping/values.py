@@ -11,6 +11,7 @@ from festoon.hooping.compensate import Widening
 from festoon.piece import Hoop
 from festoon.plane.pose import Points, Pose
 from festoon.stitches.stitching import Stitching
+from festoon.work import Finding
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,7 +69,8 @@ class Hooping:
 
     field carries hoop axes (mm from the middle of the sewing field, y down) to the panel. stitching is the sewing in
     order, on the panel, without the needle check. float_sides names the sides ('left', 'top', ...) where the hoop's
-    outline leaves the cloth. reason is one sentence on why it comes at this place in the order.
+    outline leaves the cloth. reason is one sentence on why it comes at this place in the order. laid is its place among
+    the hoopings that the worker laid herself, as they stand in the piece file; None where the division chose it.
     """
 
     number: int
@@ -82,6 +84,7 @@ class Hooping:
     after: tuple[int, ...] = ()
     float_sides: tuple[str, ...] = ()
     reason: str = ""
+    laid: int | None = None
 
     @property
     def elements(self) -> tuple[str, ...]:
@@ -107,7 +110,8 @@ class Division:
     """The whole piece divided.
 
     `reasons` says per panel how many hoopings, and why fewer will not do; `notes` what was done to the stitching on the
-    way.
+    way. `lower_bound` is that of divisions which keep what the worker laid and ordered herself; `free` is the same
+    piece divided without that, None where there is nothing of hers to keep; `findings` tell what of it cannot be kept.
     """
 
     hoopings: tuple[Hooping, ...]
@@ -116,6 +120,8 @@ class Division:
     headline: str
     reasons: tuple[str, ...]
     notes: tuple[str, ...] = ()
+    free: Division | None = None
+    findings: tuple[Finding, ...] = ()
 
     @property
     def count(self) -> int:

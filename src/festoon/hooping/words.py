@@ -14,6 +14,9 @@ from festoon.hooping.cover import Cover
 from festoon.hooping.fitting import Turns, extents, hull_corners
 from festoon.hooping.values import Block
 from festoon.measure import show_length
+from festoon.piece.near import did_you_mean
+from festoon.work import Finding
+from festoon.work.fields import quoted
 
 Units = Literal["mm", "inch"]
 
@@ -35,10 +38,11 @@ def listed(names: Sequence[str], most: int = 12, joint: str = "and") -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {joint} {names[-1]}"
 
 
-def headline(count: int, bound: int, cut: bool = False) -> str:
+def headline(count: int, bound: int, cut: bool = False, free: tuple[int, int] | None = None) -> str:
     """'Seven hoopings; fewer than seven is impossible.' or 'Eight hoopings; at least seven are needed.'
 
     cut: a part was too large for the field and had to be divided; the bound is for the places where that was done.
+    free: count and bound without what the worker laid and ordered herself.
     """
     noun = "hooping" if count == 1 else "hoopings"
     many = f"{number_word(count).capitalize()} {noun}"
@@ -47,10 +51,58 @@ def headline(count: int, bound: int, cut: bool = False) -> str:
     if count == 1:
         return "One hooping: everything fits one field."
     end = ", with the large parts divided where they are." if cut else "."
+    if free is not None and free[0] < count:
+        return _with_own_say(many, count, bound, free) + end
     if count == bound:
         return f"{many}; fewer than {number_word(count)} is impossible{end}"
     verb = "is" if bound == 1 else "are"
     return f"{many}; at least {number_word(bound)} {verb} needed{end}"
+
+
+def _with_own_say(many: str, count: int, bound: int, free: tuple[int, int]) -> str:
+    """'Eight hoopings; your own say costs one: without it seven would do, and fewer than seven is impossible'."""
+    left = number_word(free[0])
+    least = f", and fewer than {left} is impossible" if free[0] == free[1] > 1 else ""
+    if count == bound:
+        return f"{many}; your own say costs {number_word(count - free[0])}: without it {left} would do{least}"
+    verb = "is" if bound == 1 else "are"
+    return f"{many}; at least {number_word(bound)} {verb} needed with your own say. Without it {left} would do{least}"
+
+
+def own_reason(free: Cover, own: Cover) -> str:
+    """What the worker's own hoopings change in the reason why fewer will not do; nothing where they change nothing."""
+    if own.lower_bound > free.lower_bound:
+        told = f" No division that keeps what you laid yourself does with fewer than {number_word(own.lower_bound)}."
+    else:
+        told = ""
+    if len(own.groups) > max(own.lower_bound, len(free.groups)):
+        told += f" Whether fewer than {number_word(len(own.groups))} can keep what you laid is not proven."
+    return told
+
+
+def contradicted(first: str, second: str, panel: str) -> Finding:
+    """The worker wants the hooping of the first before that of the second, and layers will not have it so."""
+    return Finding(
+        "look again",
+        "your own order of work",
+        f"The hooping of {first} cannot come before that of {second}, since something in it lies over what is sewn "
+        "there.",
+        "Change your order, or what lies over what.",
+        source="your own order",
+        panel=panel,
+        elements=(first, second),
+    )
+
+
+def no_such_name(name: str, known: Sequence[str]) -> Finding:
+    """The worker's order has a name that nothing has."""
+    return Finding(
+        "look again",
+        "your own order of work",
+        f"Nothing called {quoted(name)} is sewn.",
+        did_you_mean(name, known, "Take the name out, or write the name that it has now."),
+        source="your own order",
+    )
 
 
 def widened(names: Sequence[str], along: float | None, across: float | None) -> str:
@@ -157,8 +209,10 @@ def _compared(bound: int) -> str:
     return f"Every placing of the field was compared: no {number_word(bound - 1)} of them hold all the stitching."
 
 
-def order_reason(number: int, after: Sequence[int], over: Sequence[tuple[str, str]]) -> str:
-    """Why a hooping comes where it does. over: (part here, part beneath it sewn earlier)."""
+def order_reason(number: int, after: Sequence[int], over: Sequence[tuple[str, str]], wished: bool = False) -> str:
+    """Why a hooping comes where it does. over: (part here, part beneath it sewn earlier); wished: she ordered it so."""
+    if not after and wished:
+        return "By your own order; nothing beneath it waits to be sewn."
     if not after:
         return "First: nothing lies beneath it." if number == 1 else "Nothing beneath it waits to be sewn."
     named = [str(a) for a in after]

@@ -5,7 +5,7 @@ Whatever cannot be read raises a MeasureError.
 """
 
 from festoon.measure.angle import normal_turn, parse_angle
-from festoon.measure.length import MM_PER_INCH, parse_length, show_length
+from festoon.measure.length import MM_PER_INCH, fine, parse_length, show_length, show_place
 from festoon.measure.needle import NEEDLES, largest_thread, needle_nm, needle_text
 from festoon.measure.paper import PAPERS, paper_size
 from festoon.measure.thread import (
@@ -28,6 +28,7 @@ __all__ = [
     "PAPERS",
     "SYSTEMS",
     "System",
+    "fine",
     "largest_thread",
     "needle_nm",
     "needle_text",
@@ -39,6 +40,7 @@ __all__ = [
     "show_length",
     "show_metres",
     "show_minutes",
+    "show_place",
     "tenths_up",
     "tex_from",
     "tex_to",

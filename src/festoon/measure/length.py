@@ -97,3 +97,23 @@ def show_length(mm: float, system: Literal["mm", "inch"] = "mm", *, places: int 
     fraction = f"{Fraction(rest, denominator)}" if rest else ""
     told = " ".join(filter(None, (f"{whole_inches}" if whole_inches or not rest else "", fraction)))
     return f"{'-' if steps < 0 else ''}{told} in"
+
+
+def fine(mm: float, units: Literal["mm", "inch"], places: int = 1) -> str:
+    """A small length: 'a few tenths' matter, so inches have three decimals.
+
+    >>> fine(0.3, "mm"), fine(0.3, "inch"), fine(7.0, "inch")
+    ('0.3 mm', '0.012 in', '0.276 in')
+    """
+    if units == "mm":
+        return show_length(mm, places=places)
+    return f"{round(mm / MM_PER_INCH, 3):.3f}".rstrip("0").rstrip(".") + " in"
+
+
+def show_place(mm: float, system: Literal["mm", "inch"] = "mm") -> str:
+    """A distance to mark from. In inches with the millimetres beside it, since a 1/32 in is coarse for a cross.
+
+    >>> show_place(41.3), show_place(41.3, "inch")
+    ('41.3 mm', '1 5/8 in (41.3 mm)')
+    """
+    return show_length(mm) if system == "mm" else f"{show_length(mm, 'inch', denominator=32)} ({show_length(mm)})"

@@ -3,7 +3,7 @@
 `read_piece` turns a folder into a Piece or raises a PieceError that names file, line and remedy.
 """
 
-from festoon.piece.bench import Bench, BenchThread, Hoop, Machine
+from festoon.piece.bench import Bench, BenchThread, Hoop, Machine, thread_name
 from festoon.piece.model import MADE, Dividing, Panel, Piece, PieceFile
 from festoon.piece.read import read_piece
 
@@ -18,4 +18,5 @@ __all__ = [
     "Piece",
     "PieceFile",
     "read_piece",
+    "thread_name",
 ]

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from festoon.stitches.thread import RAYON_120_2
+from festoon.stitches.thread import RAYON_120_2, Thread
 from festoon.work.fields import Angle, Colour, Length, NeedleSize, PositiveLength, Table, ThreadWeight
 
 OUTER_RING = 20.0
@@ -133,3 +133,8 @@ class Bench(Table):
     bobbin: Bobbin = Field(Bobbin(), description="The bobbin.")
     stabiliser: Stabiliser = Field(Stabiliser(), description="What lies under the cloth.")
     measured: Measured = Field(Measured(), description="What you measured yourself, each in place of a rule of thumb.")
+
+
+def thread_name(thread: Thread, bench: Bench) -> str:
+    """The worker's own name for a thread where her shelf holds that colour, else the colour's."""
+    return next((t.name for t in bench.thread if t.colour == thread.colour), thread.name)

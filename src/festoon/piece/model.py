@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from pathlib import Path as File
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field
+from pydantic import AfterValidator, Field, FiniteFloat, model_validator
 
 from festoon.errors import PieceError
 from festoon.piece.bench import Bench, Hoop
 from festoon.plane import from_svg
 from festoon.techniques import Element
-from festoon.work.fields import Angle, Length, PositiveLength, Table
+from festoon.work.fields import Angle, Length, PositiveLength, Spot, Table
 
 
 def _line(data: str) -> str:
@@ -34,6 +34,10 @@ MOST_OVERLAP = 20.0
 """mm that a divided run may be sewn over again; more would be sewn twice for nothing (common practice)."""
 
 
+LONGEST_NOTE = 500
+"""Characters of a note: a few lines on a sheet (ours)."""
+
+
 class Panel(Table):
     """A rectangle of cloth. x runs to the right and y down from its left upper corner."""
 
@@ -46,6 +50,31 @@ class Panel(Table):
         default_factory=dict,
         description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
     )
+
+
+class Laid(Table):
+    """A hooping of your own: where its field lies, what is sewn in it, or both. Write each as [[hooping.laid]]."""
+
+    panel: str | None = Field(None, description="The panel it lies on. Left out: that of what it holds, or the first.")
+    at: Spot | None = Field(
+        None, description="The middle of its field, on the panel. Left out: where it holds best what is sewn in it."
+    )
+    turn: Angle | None = Field(
+        None,
+        description="The hoop's turn, clockwise; one that `turn` allows. Left out: upright to the grain where `at` is "
+        "given, else any that is allowed.",
+    )
+    holds: tuple[str, ...] = Field(
+        (),
+        description="What is sewn here and nowhere else, with whatever else fits: parts ('sprig-3'), pieces of a "
+        "divided part ('hem/2'), or all of an element ('sprig').",
+    )
+
+    @model_validator(mode="after")
+    def _somewhere(self) -> Laid:
+        if self.at is None and not self.holds:
+            raise ValueError('it says neither where it lies nor what it holds. Give it "at", "holds" or both.')
+        return self
 
 
 class Dividing(Table):
@@ -67,6 +96,37 @@ class Dividing(Table):
         description="true sews satin and fill wider by what they draw the cloth in, where that was measured; false as "
         "drawn.",
     )
+    order: tuple[str, ...] = Field(
+        (),
+        description="Your own order of work: what is sewn in these, named as in `holds`, comes in this order as far as "
+        "what lies over what allows.",
+    )
+    laid: tuple[Laid, ...] = Field((), description="Hoopings of your own, which the division keeps.")
+
+
+def _note(text: str) -> str:
+    line = " ".join(text.split())
+    if not line or not line.isprintable():
+        raise ValueError("the note has no words that can be printed. Say why you let it be.")
+    return line
+
+
+class Accepted(Table):
+    """What the proof would have you look at again, and you have, and let it be. What will not work stays so."""
+
+    rule: str = Field(min_length=1, description="What was asked, as the proof calls it: 'too thick', 'gap'.")
+    panel: str = Field("", description="The panel that it is on.")
+    about: tuple[str, ...] = Field(
+        (),
+        description="What it concerns, in any order: the parts ('sprig-3'), what the hooping sews ('hem/2'), or the "
+        "thread.",
+    )
+    amount: FiniteFloat = Field(
+        description="The figure as it stood: mm, a share from 0 to 1, layers and so on. Worse than this is told again."
+    )
+    note: Annotated[str, AfterValidator(_note)] = Field(
+        max_length=LONGEST_NOTE, description="Why you let it be; it stands on the sheets."
+    )
 
 
 class PieceTable(Table):
@@ -84,6 +144,9 @@ class PieceFile(Table):
     panel: tuple[Panel, ...] = Field(min_length=1, description="The panels of cloth.")
     hooping: Dividing = Field(Dividing(), description="How the work is divided into hoopings.")
     element: tuple[Element, ...] = Field((), description="What is sewn, in the order in which it lies, bottom first.")
+    accepted: tuple[Accepted, ...] = Field(
+        (), description="What the proof would have you look at again and you let be, each with your note."
+    )
 
 
 @dataclass(frozen=True, eq=False)

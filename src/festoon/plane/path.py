@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.interpolate import CubicSpline
 
 from festoon.errors import PieceError
 from festoon.plane.pose import Points, Pose
@@ -217,6 +216,8 @@ def through(points: ArrayLike, closed: bool = False) -> Path:
     if len(p) < (4 if closed else 2):
         raise PieceError("A curve needs more points that differ.", remedy="Give two for an open, three for a closed.")
     u = np.concatenate([[0.0], np.cumsum(np.sqrt(np.hypot(*np.diff(p, axis=0).T)))])
+    from scipy.interpolate import CubicSpline  # half a second to load, and seldom needed
+
     speed = CubicSpline(u, p, bc_type="periodic" if closed else "natural")(u, 1)
     third = np.diff(u)[:, None] / 3
     handles = zip(p[:-1], p[:-1] + third * speed[:-1], p[1:] - third * speed[1:], p[1:], strict=True)

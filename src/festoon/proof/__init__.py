@@ -3,7 +3,8 @@
 One module a question, each giving Findings; `prove` asks them all.
 """
 
+from festoon.proof.accepting import with_accepted
 from festoon.proof.prove import prove
 from festoon.proof.values import Carrying, MarkAdvice, Meeting, Proof, Thickness, worst_first
 
-__all__ = ["Carrying", "MarkAdvice", "Meeting", "Proof", "Thickness", "prove", "worst_first"]
+__all__ = ["Carrying", "MarkAdvice", "Meeting", "Proof", "Thickness", "prove", "with_accepted", "worst_first"]

@@ -23,7 +23,7 @@ from festoon.proof.values import Thickness
 from festoon.proof.words import fine, spot
 from festoon.stitches import Stitching, joined
 from festoon.techniques import technique_of
-from festoon.work import Finding
+from festoon.work import Amount, Finding, Mend
 
 SHARE = 0.05
 """Share of what lies at a place from which a part is named there. Chosen."""
@@ -96,9 +96,9 @@ def _on_panel(whole: Thickness, layout: Layout, division: Division, bench: Bench
         names = tuple(p.name for p in on.there(place))
         alike.setdefault((place.rule, str(place.stops), *names), []).append(place)
     return [
-        (place, _told(place, remedy, on, layout, division))
+        (place, _told(place, thick, on, layout, division))
         for group in alike.values()
-        for remedy in [" ".join(remedies(_thick(together(group), on, layout), bench))]
+        for thick in [_thick(together(group), on, layout)]
         for place in group
     ]
 
@@ -169,7 +169,19 @@ def _room(part: _Part, panel: Panel) -> tuple[float, float, float, float]:
     return left, top, panel.size[0] - right, panel.size[1] - bottom
 
 
-def _told(place: Place, remedy: str, on: _Panel, layout: Layout, division: Division) -> Finding:
+def _mends(thick: Thick, layout: Layout) -> tuple[Mend, ...]:
+    """The move that clears the place, where the uppermost stands by a place of its own."""
+    if thick.shift is None:
+        return ()
+    name, by = thick.parts[-1], thick.shift
+    stands = (h.at for w in layout.works if w.element == name for h in w.handles if h.field == "at")
+    return tuple(
+        Mend(f"Move {name} by {by.told(thick.units)}", name, "at", (round(x + by.right, 3), round(y + by.down, 3)))
+        for x, y in stands
+    )
+
+
+def _told(place: Place, thick: Thick, on: _Panel, layout: Layout, division: Division) -> Finding:
     units: Units = layout.piece.file.piece.units
     names = tuple(p.name for p in on.there(place))
     at, value = on.spot(place), on.value(place)
@@ -178,7 +190,7 @@ def _told(place: Place, remedy: str, on: _Panel, layout: Layout, division: Divis
         "will not work" if place.stops else "look again",
         f"{listed(names, 3)} on {on.panel.name}{spot(at, units)}",
         "So much thread over each other goes stiff, wears and breaks thread, and draws the cloth in.",
-        remedy,
+        " ".join(remedies(thick, layout.piece.bench)),
         figure=f"{value:.1f} layers of thread {square}",
         limit=f"{(LAYERS_STOP if place.stops else LAYERS).value:g}",
         source=(LAYERS_STOP if place.stops else LAYERS).source,
@@ -186,6 +198,9 @@ def _told(place: Place, remedy: str, on: _Panel, layout: Layout, division: Divis
         at=at,
         elements=names,
         hooping=_hooping(at, names, on.panel.name, division),
+        rule="too thick",
+        amount=Amount(round(value, 1), "layers"),
+        mends=_mends(thick, layout),
     )
     if place.rule == "layers":
         return finding
@@ -195,6 +210,8 @@ def _told(place: Place, remedy: str, on: _Panel, layout: Layout, division: Divis
         figure=f"{value:.0f} penetrations per cm² {square}",
         limit=f"{holes_limit(on.panel.cloth)[place.stops]:g}",
         source=HOLES_SOURCE,
+        rule="too many holes",
+        amount=Amount(round(value), "penetrations per cm²"),
     )
 
 

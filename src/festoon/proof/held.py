@@ -10,7 +10,7 @@ from festoon.hooping.words import Units, listed
 from festoon.layout import Layout
 from festoon.piece import Panel
 from festoon.proof.words import fine
-from festoon.work import Finding
+from festoon.work import Amount, Finding
 
 
 def held_findings(division: Division, layout: Layout) -> tuple[Finding, ...]:
@@ -45,4 +45,7 @@ def _told(hooping: Hooping, by: float, panel: Panel, units: Units) -> Finding:
         panel=hooping.panel,
         at=(round(x, 3), round(y, 3)),
         hooping=hooping.number,
+        rule="past the cloth",
+        about=tuple(b.name for b in hooping.blocks),
+        amount=Amount(round(by, 1), "mm"),
     )

@@ -17,7 +17,7 @@ from festoon.proof.limits import SHORT
 from festoon.proof.lines import Lines, satin, stitches
 from festoon.proof.values import Thickness
 from festoon.proof.words import fine, spot
-from festoon.work import Finding
+from festoon.work import Amount, Finding
 
 SPAN = 6
 """Spacings in a row over which the mean is taken: the file's 0.1 mm steps even out, and both sides count. Chosen."""
@@ -68,6 +68,8 @@ def _open(
         at=(x, y),
         elements=(part.part,),
         hooping=int(part.hooping[0]),
+        rule="cloth shows",
+        amount=Amount(round(float(spacing[worst]), 2), "mm"),
     )
     yield float(spacing[worst]), finding
 

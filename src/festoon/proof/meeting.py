@@ -14,7 +14,7 @@ from scipy.special import ndtr, ndtri
 from festoon.hooping import Block, Division, Hooping
 from festoon.hooping.blocks import touching
 from festoon.hooping.expected import stitch_direction
-from festoon.hooping.words import listed
+from festoon.hooping.words import Units, listed
 from festoon.layout import Layout
 from festoon.proof.contact import Contact, contact
 from festoon.proof.values import Meeting, MeetingKind
@@ -27,7 +27,7 @@ from festoon.registration.covariance import (
 )
 from festoon.registration.model import PlacingModel, measured_names, placing_model
 from festoon.techniques import ElementBase, technique_of
-from festoon.work import Finding, Verdict
+from festoon.work import Amount, Finding, Mend, Verdict
 
 HIDDEN = 0.3
 """mm of gap or step that nobody sees (common practice, from how fine a step the eye makes out)."""
@@ -211,7 +211,11 @@ def gap_finding(m: Meeting, layout: Layout) -> Finding | None:
     drawn = f"They overlap by {lap}" if m.lap >= 0 else f"They are drawn {lap} apart"
     reason = f"{drawn} and may miss each other by {fine(2 * m.across_sd, units)}, so cloth may show between them."
     verdict: Verdict = "will not work" if m.gap_chance > GAP_LIKELY else "look again"
-    return _finding(m, verdict, reason, _closer(m, layout), m.gap_chance, GAP_SELDOM, layout)
+    mend = _mend(m, layout)
+    found = _finding(
+        m, "gap", verdict, reason, mend.told + "." if mend else _closer(m, units), m.gap_chance, GAP_SELDOM, layout
+    )
+    return replace(found, mends=(mend,)) if mend else found
 
 
 def _pile(m: Meeting, layout: Layout) -> Finding | None:
@@ -223,11 +227,11 @@ def _pile(m: Meeting, layout: Layout) -> Finding | None:
         f"more than {fine(PILED, units)} wider than drawn."
     )
     remedy = "Use more crosses for a hooping (marks, under [hooping]), or a larger hoop that sews both at once."
-    return _finding(m, "look again", reason, remedy, m.pile_chance, PILE_SELDOM, layout)
+    return _finding(m, "ridge", "look again", reason, remedy, m.pile_chance, PILE_SELDOM, layout)
 
 
 def _finding(
-    m: Meeting, verdict: Verdict, reason: str, remedy: str, chance: float, limit: float, layout: Layout
+    m: Meeting, rule: str, verdict: Verdict, reason: str, remedy: str, chance: float, limit: float, layout: Layout
 ) -> Finding:
     a, b = m.parts
     what = f"where {a} is divided" if m.kind == "cut" else f"where {a} meets {b}"
@@ -243,24 +247,31 @@ def _finding(
         at=m.at,
         elements=tuple(dict.fromkeys(m.parts)),
         hooping=m.second,
+        rule=rule,
+        amount=Amount(round(chance, 2), "share"),
     )
 
 
-def _closer(m: Meeting, layout: Layout) -> str:
-    """What closes the gap: an end that runs on farther, a longer overlap at cuts, or the two moved closer."""
+def _mend(m: Meeting, layout: Layout) -> Mend | None:
+    """What of the piece file closes the gap: an end that runs on farther, or a longer overlap at cuts."""
     units = layout.piece.file.piece.units
     more = lacking(m)
     element = running_on(m, layout)
     word = None if element is None else technique_of(element).run_on(element)
-    if word is not None:
-        return f"Lengthen {word} to {fine(_up(getattr(element, word) + more), units)}."
+    if element is not None and word is not None:
+        to = _up(getattr(element, word) + more)
+        return Mend(f"Lengthen {word} to {fine(to, units)}", element.name, word, to)
     if m.kind == "cut":
-        overlap = _up(layout.piece.file.hooping.overlap + more)
-        told = f"{overlap:g}" if units == "mm" else f'"{fine(overlap, units)}"'
-        return f"Set overlap = {told} under [hooping]."
-    if m.kind == "end":
-        return f"Let the end run on {fine(_up(more), units)} farther."
-    return f"Move them {fine(_up(more), units)} closer together."
+        to = _up(layout.piece.file.hooping.overlap + more)
+        told = f"{to:g}" if units == "mm" else f'"{fine(to, units)}"'
+        return Mend(f"Set overlap = {told} under [hooping]", "", "overlap", to)
+    return None
+
+
+def _closer(m: Meeting, units: Units) -> str:
+    """What else closes it: the end let run on, or the two moved closer."""
+    more = fine(_up(lacking(m)), units)
+    return f"Let the end run on {more} farther." if m.kind == "end" else f"Move them {more} closer together."
 
 
 def running_on(m: Meeting, layout: Layout) -> ElementBase | None:

@@ -34,6 +34,7 @@ def prove(layout: Layout, division: Division, learned: Learned | None = None) ->
     )
     found = (
         *layout.findings,
+        *division.findings,
         *sewable_findings(division, bench, layout.piece.file.piece.units),
         *held_findings(division, layout),
         *meeting_findings(met, layout),

@@ -28,7 +28,7 @@ from festoon.proof.lines import EXACT, Lines, jumps, locking, satin, stitches
 from festoon.proof.words import fine, spot
 from festoon.stitches.commands import programme
 from festoon.stitches.encoding import MOST_CHANGES
-from festoon.work import Finding, Verdict
+from festoon.work import Amount, Finding, Verdict
 
 
 def sewable_findings(division: Division, bench: Bench, units: Units = "mm") -> tuple[Finding, ...]:
@@ -76,6 +76,8 @@ def _judged(
     figure: str,
     limit: str,
     source: str,
+    rule: str,
+    amount: Amount,
 ) -> _Judged:
     """A finding on a part, at its line `worst`."""
     at = lines.at(worst)
@@ -91,6 +93,8 @@ def _judged(
         at=at,
         elements=(lines.part,),
         hooping=int(lines.hooping[worst]),
+        rule=rule,
+        amount=amount,
     )
     return _Judged(finding, severity)
 
@@ -111,7 +115,10 @@ def _short(lines: Lines, units: Units) -> _Judged | None:
         )
         verdict: Verdict = "will not work" if stop else "look again"
         share, limit = _share(tiny), _percent((TINY_STOP if stop else TINY_SHARE).value)
-        return _judged(sewn, worst, tiny, units, verdict, reason, remedy, share, limit, TINY.source)
+        amount = Amount(round(tiny, 2), "share")
+        return _judged(
+            sewn, worst, tiny, units, verdict, reason, remedy, share, limit, TINY.source, "tiny stitches", amount
+        )
     if short > SHORT_SHARE.value:
         reason = (
             f"Many of its stitches are shorter than {fine(SHORT.value, units)}, where neighbouring holes share the "
@@ -119,7 +126,10 @@ def _short(lines: Lines, units: Units) -> _Judged | None:
         )
         source = f"{SHORT.source}; the share is {SHORT_SHARE.source}"
         share, limit = _share(short), _percent(SHORT_SHARE.value)
-        return _judged(sewn, worst, short, units, "look again", reason, remedy, share, limit, source)
+        amount = Amount(round(short, 2), "share")
+        return _judged(
+            sewn, worst, short, units, "look again", reason, remedy, share, limit, source, "short stitches", amount
+        )
     return None
 
 
@@ -140,7 +150,10 @@ def _wide(lines: Lines, units: Units) -> _Judged | None:
     verdict: Verdict = "will not work" if stop else "look again"
     remedy = "Make it narrower, split its stitches, or have it laid as a fill."
     figure, most = fine(widest, units), fine(limit.value, units)
-    return _judged(lines, worst, widest, units, verdict, reason, remedy, figure, most, limit.source)
+    amount = Amount(round(widest, 1), "mm")
+    return _judged(
+        lines, worst, widest, units, verdict, reason, remedy, figure, most, limit.source, "wide satin", amount
+    )
 
 
 def _long(lines: Lines, units: Units) -> _Judged | None:
@@ -157,7 +170,10 @@ def _long(lines: Lines, units: Units) -> _Judged | None:
     remedy = "Split the long stitches, or have the thread cut there."
     figure = _counted(many, "stitch", "stitches", fine(longest, units))
     most = fine(LONG.value, units)
-    return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, LONG.source)
+    amount = Amount(round(longest, 1), "mm")
+    return _judged(
+        lines, worst, longest, units, "look again", reason, remedy, figure, most, LONG.source, "long stitches", amount
+    )
 
 
 def _across(lines: Lines, units: Units) -> _Judged | None:
@@ -172,7 +188,10 @@ def _across(lines: Lines, units: Units) -> _Judged | None:
     remedy = "Trim these threads by hand while you sew, or put a cut there in the motif's file."
     figure = _counted(many, "place", "places", fine(longest, units))
     most = fine(ACROSS.value, units)
-    return _judged(lines, worst, longest, units, "look again", reason, remedy, figure, most, ACROSS.source)
+    amount = Amount(round(longest, 1), "mm")
+    return _judged(
+        lines, worst, longest, units, "look again", reason, remedy, figure, most, ACROSS.source, "thread across", amount
+    )
 
 
 def _counts(hooping: Hooping, machine: Machine) -> Iterator[Finding]:
@@ -185,6 +204,8 @@ def _counts(hooping: Hooping, machine: Machine) -> Iterator[Finding]:
             f"{hooping.stitching.stitch_count:,} stitches",
             f"{machine.most_stitches:,} stitches",
             "most_stitches in the bench file",
+            "too many stitches",
+            Amount(hooping.stitching.stitch_count, "stitches"),
         )
     most, source = _most_stops(machine)
     stops = len(hooping.marks) + len(programme(hooping.stitching).threads) - 1
@@ -196,6 +217,8 @@ def _counts(hooping: Hooping, machine: Machine) -> Iterator[Finding]:
             f"{stops} stops",
             f"{most} stops",
             source,
+            "too many stops",
+            Amount(stops, "stops"),
         )
 
 
@@ -209,7 +232,9 @@ def _most_stops(machine: Machine) -> tuple[int | None, str]:
     return min(given) if given else (None, "")
 
 
-def _on(hooping: Hooping, reason: str, remedy: str, figure: str, limit: str, source: str) -> Finding:
+def _on(
+    hooping: Hooping, reason: str, remedy: str, figure: str, limit: str, source: str, rule: str, amount: Amount
+) -> Finding:
     return Finding(
         "will not work",
         f"hooping {hooping.number}",
@@ -221,6 +246,8 @@ def _on(hooping: Hooping, reason: str, remedy: str, figure: str, limit: str, sou
         panel=hooping.panel,
         elements=hooping.elements,
         hooping=hooping.number,
+        rule=rule,
+        amount=amount,
     )
 
 
@@ -247,6 +274,9 @@ def _edge(hooping: Hooping, units: Units) -> Iterator[_Judged]:
         panel=hooping.panel,
         at=(x, y),
         hooping=hooping.number,
+        rule="near the field's edge",
+        about=tuple(b.name for b in hooping.blocks),
+        amount=Amount(round(least, 1), "mm", least=True),
     )
     yield _Judged(finding, -least)
 
@@ -266,6 +296,9 @@ def _too_thick(division: Division, needle: Needle, units: Units) -> Iterator[Fin
                 figure=fine(thread_diameter(thread.tex), units, places=2),
                 limit=fine(widest, units, places=2),
                 source="a needle maker: eye 1.4 × the thread; eye 0.40 × the blade, common practice",
+                rule="thread for the needle",
+                about=(thread.name,),
+                amount=Amount(round(thread_diameter(thread.tex), 2), "mm"),
             )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -16,6 +17,9 @@ from festoon.proof.words import fine, spot
 LIKELY = 1.96
 """Standard deviations that hold 95 in 100 of a normal distribution (computed)."""
 
+FEW = 0.005
+"""Chances under this are told as such: half a per cent."""
+
 
 def reach(mm: float, units: Units) -> str:
     """A length rounded up, so that it is no less than predicted.
@@ -26,6 +30,32 @@ def reach(mm: float, units: Units) -> str:
     if units == "mm":
         return f"{tenths_up(mm):.1f} mm"
     return f"{tenths_up(10 * mm / MM_PER_INCH) / 10:.2f} in"
+
+
+def chance(share: float) -> str:
+    """Per cent, rounded up.
+
+    >>> chance(0.0), chance(0.051), chance(0.05)
+    ('under 0.5 %', '6 %', '5 %')
+    """
+    return f"{math.ceil(100 * share - 1e-9)} %" if share >= FEW else f"under {100 * FEW:g} %"
+
+
+def meeting_told(m: Meeting, units: Units) -> str:
+    """One place where hoopings meet, in a sentence or two: which parts, the overlap, the miss, and the chances."""
+    parts = f"{m.parts[0]} is divided" if m.kind == "cut" else f"{m.parts[0]} meets {m.parts[1]}"
+    lap = f"they overlap by {fine(m.lap, units)}" if m.lap >= 0 else f"they are drawn {fine(-m.lap, units)} apart"
+    enough = (
+        "no overlap is needed"
+        if m.lap_wanted <= 0
+        else f"{reach(m.lap_wanted, units)} {'is enough' if m.lap >= m.lap_wanted else 'is wanted'}"
+    )
+    across, along = (reach(LIKELY * sd, units) for sd in (m.across_sd, m.along_sd))
+    gap, ridge = chance(m.gap_chance), chance(m.pile_chance)
+    return (
+        f"{parts}, hoopings {m.first} and {m.second}: {lap}, {enough}. They miss each other by no more than ±{across} "
+        f"across and ±{along} along, 95 times in 100; the chance of a gap is {gap}, of a ridge {ridge}."
+    )
 
 
 def meetings_told(meetings: Sequence[Meeting], units: Units) -> str:

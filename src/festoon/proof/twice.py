@@ -14,7 +14,7 @@ from festoon.plane.pose import Points
 from festoon.proof.limits import TINY
 from festoon.proof.lines import Lines, stitches
 from festoon.proof.words import spot
-from festoon.work import Finding
+from festoon.work import Amount, Finding
 
 SAME = 0.9
 """Share of the penetrations of either that fall into those of the other. Chosen."""
@@ -76,4 +76,6 @@ def _told(group: list[Lines], units: Units) -> Finding:
         at=at,
         elements=names,
         hooping=int(group[-1].hooping[0]),
+        rule="sewn twice",
+        amount=Amount(len(group), "times"),
     )

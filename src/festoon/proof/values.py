@@ -9,6 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from festoon.piece.model import Accepted
 from festoon.registration.model import PlacingModel
 from festoon.work import Finding, Verdict
 
@@ -18,8 +19,8 @@ WORST_FIRST: tuple[Verdict, ...] = ("will not work", "look again", "sound")
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """The same findings, the worst verdicts first; alike bad ones keep their order."""
-    return tuple(sorted(findings, key=lambda f: WORST_FIRST.index(f.verdict)))
+    """The same findings, the worst verdicts first, what is accepted behind its like; else they keep their order."""
+    return tuple(sorted(findings, key=lambda f: (WORST_FIRST.index(f.verdict), bool(f.accepted))))
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,7 +124,7 @@ class Proof:
     """All that was found, worst first; the places where hoopings meet; the maps, one a panel; and advice on marks.
 
     learned: what of it rests on readings after hooping; None where nothing was read. measured: names of the worker's
-    own figures that it rests on, from the bench file.
+    own figures that it rests on, from the bench file. unneeded: acceptances of what was not found.
     """
 
     findings: tuple[Finding, ...]
@@ -133,9 +134,10 @@ class Proof:
     advice: tuple[MarkAdvice, ...] = ()
     learned: Learned | None = None
     measured: tuple[str, ...] = ()
+    unneeded: tuple[Accepted, ...] = ()
 
     @property
     def verdict(self) -> Verdict:
-        """The worst verdict; 'sound' where nothing was found."""
+        """The worst verdict, what is accepted included; 'sound' where nothing was found."""
         found = {f.verdict for f in self.findings}
         return next((v for v in WORST_FIRST if v in found), "sound")

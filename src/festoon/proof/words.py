@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterable
 
 from festoon.hooping.words import Units, number_word
-from festoon.measure import MM_PER_INCH, show_length
+from festoon.measure import fine as fine
+from festoon.measure import show_length
 from festoon.work import Finding, Verdict
 
 VERDICT: dict[Verdict, str] = {"will not work": "Will not work", "look again": "Look again", "sound": "Sound"}
@@ -23,17 +24,6 @@ _ASIDE = re.compile(
 
 _SQUARE = re.compile(r" over a | from hole ")
 """Where the telling figure of several words ends."""
-
-
-def fine(mm: float, units: Units, places: int = 1) -> str:
-    """A small length: 'a few tenths' matter, so inches have three decimals.
-
-    >>> fine(0.3, "mm"), fine(0.3, "inch"), fine(7.0, "inch")
-    ('0.3 mm', '0.012 in', '0.276 in')
-    """
-    if units == "mm":
-        return show_length(mm, places=places)
-    return f"{round(mm / MM_PER_INCH, 3):.3f}".rstrip("0").rstrip(".") + " in"
 
 
 def spot(at: tuple[float, float] | None, units: Units = "mm") -> str:
@@ -58,7 +48,8 @@ def alike(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
     """Findings that say the same but for places, names and figures, together; the order of the first of each stays."""
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for f in findings:
-        groups.setdefault((f.verdict, _kind(f, f.reason), _kind(f, f.remedy), f.limit, f.source), []).append(f)
+        said = _kind(f, f.reason), _kind(f, f.remedy), f.limit, f.source, f.accepted, _kind(f, f.lapsed)
+        groups.setdefault((f.verdict, *said), []).append(f)
     return tuple(tuple(group) for group in groups.values())
 
 
@@ -87,8 +78,19 @@ def _elsewhere(finding: Finding, worst: Finding) -> str:
     return f"{where} ({_SQUARE.split(finding.figure)[0]})" if finding.figure else where
 
 
+def word(finding: Finding) -> str:
+    """What a sentence on it begins with: its verdict, or that it is accepted."""
+    return "Accepted" if finding.accepted else VERDICT[finding.verdict]
+
+
+def accepted_told(finding: Finding) -> str:
+    """'Accepted by you: the heart is meant to stand out.'; nothing where it is not."""
+    return f"Accepted by you: {finding.accepted}" if finding.accepted else ""
+
+
 def sentence(group: tuple[Finding, ...]) -> str:
-    """Where it is worst, the reason, figure against limit, where else, what to do, and the source in brackets."""
+    """Where it is worst, the reason, figure against limit, what to do, the source in brackets, where else, her note."""
     worst = group[0]
-    told = (f"{worst.where}: {worst.reason}", against(worst), worst.remedy, f"({worst.source})", others(group))
+    said = worst.lapsed or accepted_told(worst)
+    told = (f"{worst.where}: {worst.reason}", against(worst), worst.remedy, f"({worst.source})", others(group), said)
     return " ".join(part for part in told if part)

@@ -53,7 +53,7 @@ def target_covariance(marks: ArrayLike, targets: ArrayLike, covariances: ArrayLi
     """
     moves = influence(marks, targets)
     each = np.broadcast_to(np.asarray(covariances, dtype=np.float64), (moves.shape[1], 2, 2))
-    return _even(np.einsum("nkab,kbc,nkdc->nad", moves, each, moves))
+    return _even(np.einsum("nkab,kbc,nkdc->nad", moves, each, moves, optimize=True))
 
 
 def own_covariance(

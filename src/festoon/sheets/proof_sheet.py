@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from festoon.hooping.marks import letters
@@ -13,8 +13,8 @@ from festoon.layout import Layout
 from festoon.measure import show_length
 from festoon.piece import Panel
 from festoon.proof.meeting import GAP_SELDOM, PILE_SELDOM
-from festoon.proof.picture import LEVELS, thickness_picture
-from festoon.proof.told import LIKELY, advice_told, marking_told, meetings_told, reach, thickest_told
+from festoon.proof.picture import LEVELS, levels_told, thickness_picture
+from festoon.proof.told import LIKELY, advice_told, chance, marking_told, meetings_told, reach, thickest_told
 from festoon.proof.values import Meeting, Proof, Thickness
 from festoon.proof.words import fine, spot
 from festoon.registration.model import placing_model
@@ -40,8 +40,6 @@ _SMALL = (130.0, 72.0)
 """Room for one panel's meetings, mm."""
 _PRINTED_PX = 5.0
 """Pixels of the map to a printed mm: about 130 to the inch, and a single thread is finer than the map anyway."""
-_FEW = 0.005
-"""Chances under this are told as such: half a per cent."""
 
 Groups = tuple[tuple[Finding, ...], ...]
 
@@ -86,7 +84,7 @@ def proof_sheet(
         ],
         "rows": [_row(name, m, len(layout.panels) > 1, units) for name, m in lettered[:MOST_MEETINGS]],
         "more": max(0, len(lettered) - MOST_MEETINGS),
-        "limits": [_chance(GAP_SELDOM), _chance(PILE_SELDOM)],
+        "limits": [chance(GAP_SELDOM), chance(PILE_SELDOM)],
         "marking": marking_told(proof.carrying, units),
         "advice": [advice_told(a, units) for a in proof.advice],
         "parts": [[p.name, part_told(p, units), p.basis, p.source] for p in model.parts],
@@ -183,19 +181,10 @@ def _row(name: str, m: Meeting, several: bool, units: Units) -> dict[str, Any]:
         "along": f"± {reach(LIKELY * m.along_sd, units)}",
         "lap": fine(m.lap, units) if m.lap >= 0 else f"{fine(-m.lap, units)} apart",
         "wanted": reach(m.lap_wanted, units) if m.lap_wanted > 0 else "none",
-        "gap": _chance(m.gap_chance),
-        "pile": _chance(m.pile_chance),
+        "gap": chance(m.gap_chance),
+        "pile": chance(m.pile_chance),
         "bad": [m.gap_chance > GAP_SELDOM, m.pile_chance > PILE_SELDOM],
     }
-
-
-def _chance(share: float) -> str:
-    """Per cent, rounded up.
-
-    >>> _chance(0.0), _chance(0.051), _chance(0.05)
-    ('under 0.5 %', '6 %', '5 %')
-    """
-    return f"{math.ceil(100 * share - 1e-9)} %" if share >= _FEW else f"under {100 * _FEW:g} %"
 
 
 def _ratio(scale: float) -> str:
@@ -205,8 +194,7 @@ def _ratio(scale: float) -> str:
 
 def _levels() -> list[dict[str, str]]:
     """The legend: each level's colour and its words."""
-    words: Mapping[int, str] = {0: "bare cloth", 1: "1 layer", len(LEVELS) - 1: f"{LEVELS[-1][0]:g} or more"}
-    return [{"colour": c, "words": words.get(k, f"{n:g} layers")} for k, (n, c) in enumerate(LEVELS)]
+    return [{"colour": c, "words": words} for (_, c), words in zip(LEVELS, levels_told(), strict=True)]
 
 
 def _shown(figure: Figure) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from shapely import LineString
 
 from festoon.hooping.values import Division, Hooping
 from festoon.layout import Layout
-from festoon.measure import show_length
+from festoon.measure import show_length, show_place
 from festoon.piece import Panel
 from festoon.sheets import style
 from festoon.sheets.captions import CAPTION, KEEP, caption, check_line, clearest, seams
@@ -123,13 +123,6 @@ def _index(
         "map": _map(hoopings_on(division, panel), drawing, ground, tiles),
         "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in drawing.marks],
     }
-
-
-def show_place(mm: float, units: Units) -> str:
-    """A distance to mark from. In inches with the millimetres beside it, since a 1/32 in is coarse for a cross."""
-    if units == "mm":
-        return show_length(mm)
-    return f"{show_length(mm, 'inch', denominator=32)} ({show_length(mm)})"
 
 
 def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tiling) -> dict[str, Any]:

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from festoon.hooping.machine_file import check_order
 from festoon.hooping.values import Division, Hooping
 from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import show_length, show_metres, show_minutes
-from festoon.piece import Bench, Panel
+from festoon.measure import show_length, show_metres, show_minutes, show_place
+from festoon.piece import Bench, Panel, thread_name
 from festoon.proof import Carrying
 from festoon.proof.told import marking_told, reach
 from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
 from festoon.sheets.found import found, is_dense, together
 from festoon.sheets.portraits import Portrait, portraits
-from festoon.sheets.templates import Units, show_place
+from festoon.sheets.templates import Units
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
+from festoon.steps import Step, printed, steps_of
+from festoon.steps.words import floated, turned
 from festoon.stitches.thread import Thread
 from festoon.supplies import HoopingMinutes, Supplies
 from festoon.supplies.cautions import DENSE, TRIMMING, cautions_at
@@ -55,6 +56,7 @@ def work_sheet(
     sheet = paper_named(paper)
     panels = {p.name: p for p in layout.panels}
     minutes = {m.number: m for m in supplies.minutes}
+    steps = steps_of(division, supplies.minutes, layout.piece.bench, units, files)
     bench = layout.piece.bench
     images = {
         n: p
@@ -85,7 +87,7 @@ def work_sheet(
         "assumptions": [[a.name, a.value, a.basis, a.source] for a in supplies.assumptions],
         "hoopings": [
             {
-                **_hooping(h, division, panels[h.panel], minutes[h.number], bench, units),
+                **_hooping(h, division, minutes[h.number], steps[h.number], bench, units),
                 "file": files[h.number],
                 **_care(cautions_at(h, dense=h.number in dense)),
                 "figure": _shown(hoop_figure(h, panels[h.panel], _HOOP_ROOM, images.get(h.number))),
@@ -147,18 +149,9 @@ def _care(cautions: Sequence[Caution]) -> dict[str, list[dict[str, str]]]:
 
 
 def _hooping(
-    hooping: Hooping, division: Division, panel: Panel, minutes: HoopingMinutes, bench: Bench, units: Units
+    hooping: Hooping, division: Division, minutes: HoopingMinutes, steps: Sequence[Step], bench: Bench, units: Units
 ) -> dict[str, Any]:
-    stitching = hooping.stitching
-    blocks = stitching.thread_blocks()
-    threads = [stitching.threads[int(stitching.thread[start])] for start, _ in blocks]
-    counts = [int(stitching.is_stitch[start:stop].sum()) for start, stop in blocks]
     marks = sorted(hooping.marks, key=lambda m: (len(m.name), m.name))
-    check = ", ".join(m.name for m in check_order(hooping))
-    earlier = {
-        m.name for h in division.hoopings if h.panel == panel.name and h.number < hooping.number for m in h.marks
-    }
-    new = [m.name for m in marks if m.name not in earlier]
     return {
         "number": str(hooping.number),
         "of": str(division.count),
@@ -166,10 +159,10 @@ def _hooping(
         "holds": listed(hooping.sews, 6),
         "reason": hooping.reason,
         "after": _after(hooping.after),
-        "turned": _turned(hooping.field.turn, hooping.hoop.name),
-        "float": _floated(hooping.float_sides, panel.name),
+        "turned": turned(hooping.field.turn, hooping.hoop.name),
+        "float": floated(hooping.float_sides, hooping.panel),
         "marks": [[m.name, show_place(m.at[0], units), show_place(m.at[1], units)] for m in marks],
-        "threads": [{**_thread(t, bench), "stitches": f"{n:,}"} for t, n in zip(threads, counts, strict=True)],
+        "threads": [{**_thread(t.thread, bench), "stitches": f"{t.stitches:,}"} for t in minutes.threads],
         "needle": f"{bench.needle.size} {bench.needle.point}",
         "needle_basis": _needle_basis(bench),
         "stitches": f"{minutes.stitches:,}",
@@ -177,13 +170,7 @@ def _hooping(
         "sewing": show_minutes(minutes.sewing),
         "error": f"within {reach(hooping.expected.mm, units)}",
         "confidence": f"{hooping.expected.confidence * 100:g} times in 100",
-        "steps": [
-            f"Mark {listed(new)} on the cloth" if new else "Crosses are marked already",
-            "Hoop",
-            f"Needle check, in turn: {check}",
-            "Sew",
-            "Out of the hoop",
-        ],
+        "steps": printed(steps),
     }
 
 
@@ -192,30 +179,7 @@ def _thread(thread: Thread, bench: Bench) -> dict[str, str]:
     return {"colour": thread.colour, "name": thread_name(thread, bench)}
 
 
-def thread_name(thread: Thread, bench: Bench) -> str:
-    """The worker's own name for a thread where her shelf holds that colour, else the colour's."""
-    return next((t.name for t in bench.thread if t.colour == thread.colour), thread.name)
-
-
 def _after(numbers: tuple[int, ...]) -> str:
     if not numbers:
         return ""
     return f"after hooping{'s' if len(numbers) > 1 else ''} {listed([str(n) for n in numbers])}"
-
-
-def _turned(turn: float, hoop: str) -> str:
-    """How to lay the hoop on the cloth."""
-    degrees = round((turn + 180.0) % 360.0 - 180.0, 1)
-    if degrees == 0:
-        return f"The hoop “{hoop}” lies upright on the cloth."
-    way = "clockwise" if degrees > 0 else "anticlockwise"
-    return f"On the cloth, the hoop “{hoop}” is turned {abs(degrees):g}° {way} (computed)."
-
-
-def _floated(sides: tuple[str, ...], panel: str) -> str:
-    if not sides:
-        return ""
-    return (
-        f"The hoop reaches past {panel} at the {listed(sides)}. Hoop the stabiliser alone, and float the cloth on it: "
-        "lay it to the crosses and baste or pin it outside the field."
-    )

@@ -9,7 +9,7 @@ from festoon.stitches.dump import dump, undump
 from festoon.stitches.encoding import FORMATS, Format, encode
 from festoon.stitches.files import read_bytes, read_stitches, write_stitches
 from festoon.stitches.needle_check import needle_check
-from festoon.stitches.outline import outlines_by_thread, stitched_region
+from festoon.stitches.outline import outlines_by_thread, stitched_region, traced
 from festoon.stitches.portrait import portrait
 from festoon.stitches.stitching import Act, Stitching, empty, from_points, joined
 from festoon.stitches.thread import Thread
@@ -33,6 +33,7 @@ __all__ = [
     "read_bytes",
     "read_stitches",
     "stitched_region",
+    "traced",
     "undump",
     "write_stitches",
 ]

@@ -6,6 +6,7 @@ Threads come and go as plain colours; makers, charts and numbers that a file may
 from __future__ import annotations
 
 import difflib
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -19,14 +20,6 @@ from festoon.stitches.soundness import check_sound
 from festoon.stitches.stitching import Stitching
 
 AGAIN = "Copy it again from where you bought it."
-
-
-def read_stitches(path: Path) -> Stitching:
-    """The stitching in a machine file, mm, y down. Raises StitchFileError, naming the file."""
-    try:
-        return read_bytes(_load(path), path.suffix)
-    except StitchFileError as error:
-        raise error.at(path.name) from error
 
 
 def read_bytes(data: bytes, suffix: str) -> Stitching:
@@ -48,6 +41,14 @@ def read_bytes(data: bytes, suffix: str) -> Stitching:
         ) from error
     _check_stitches(stitching)
     return stitching
+
+
+def read_stitches(path: Path, decode: Callable[[bytes, str], Stitching] = read_bytes) -> Stitching:
+    """The stitching in a machine file, mm, y down. Raises StitchFileError, naming the file."""
+    try:
+        return decode(_load(path), path.suffix)
+    except StitchFileError as error:
+        raise error.at(path.name) from error
 
 
 def write_stitches(stitching: Stitching, path: Path) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
+from typing import TypeAlias
+
 import cv2
 import numpy as np
 import shapely
@@ -9,6 +12,7 @@ from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
 from festoon.errors import PieceError
+from festoon.memory import Memory
 from festoon.stitches.stitching import Stitching
 
 CELL = 0.1
@@ -28,10 +32,16 @@ just closes (an embroiderer's column), so that loose stitching counts as covered
 MOST_CELLS = 1e9
 """Cells of the raster, a byte each: stitching spread over more than 3 by 3 m is a slip of the pen (own choice)."""
 
+Region: TypeAlias = Polygon | MultiPolygon
+Outlines: TypeAlias = tuple[tuple[int, Region], ...]
+
+_TRACED: Memory[tuple[Region, Outlines]] = Memory(64)
+"""By all that is traced; so many (own choice) are a large piece's motifs, and few megabytes."""
+
 _SUBCELL = 4  # bits of a cell in OpenCV's drawing
 
 
-def stitched_region(stitching: Stitching, thread_width: float = THREAD_WIDTH) -> Polygon | MultiPolygon:
+def stitched_region(stitching: Stitching, thread_width: float = THREAD_WIDTH) -> Region:
     """The stitched area, with its holes, mm; empty where nothing is stitched.
 
     Laid stitches are `thread_width` wide, a lone penetration a dot of that size. The outline lies within 0.15 mm of
@@ -45,12 +55,24 @@ def stitched_region(stitching: Stitching, thread_width: float = THREAD_WIDTH) ->
     return _traced(mask, origin)
 
 
-def outlines_by_thread(
-    stitching: Stitching, thread_width: float = THREAD_WIDTH
-) -> tuple[tuple[int, Polygon | MultiPolygon], ...]:
+def outlines_by_thread(stitching: Stitching, thread_width: float = THREAD_WIDTH) -> Outlines:
     """(thread index, stitched area) of every thread block that sews, in order."""
     blocks = ((int(stitching.thread[a]), stitching.part(a, b)) for a, b in stitching.thread_blocks())
     return tuple((index, stitched_region(part, thread_width)) for index, part in blocks if part.stitch_count)
+
+
+def traced(stitching: Stitching) -> tuple[Region, Outlines]:
+    """Its `stitched_region` and its `outlines_by_thread`, traced once for the same stitching."""
+    parts = (stitching.points, stitching.acts, stitching.thread)
+    key = hashlib.sha256(b"".join(np.int64(p.nbytes).tobytes() + p.tobytes() for p in parts)).digest()
+    return _TRACED.worked(key, lambda: _traced_anew(stitching))
+
+
+def _traced_anew(stitching: Stitching) -> tuple[Region, Outlines]:
+    outlines = outlines_by_thread(stitching)
+    if len(stitching.thread_blocks()) == 1 and outlines:
+        return outlines[0][1], outlines
+    return stitched_region(stitching), outlines
 
 
 def _raster(
@@ -76,7 +98,7 @@ def _raster(
     return cv2.morphologyEx(mask, cv2.MORPH_CLOSE, kernel).astype(np.uint8), origin
 
 
-def _traced(mask: NDArray[np.uint8], origin: NDArray[np.float64]) -> Polygon | MultiPolygon:
+def _traced(mask: NDArray[np.uint8], origin: NDArray[np.float64]) -> Region:
     contours, tree = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     rings = [_ring(np.asarray(c, np.int32), origin) for c in contours]
     links = tree[0].tolist()  # next, previous, first inner, parent

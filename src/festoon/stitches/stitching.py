@@ -9,6 +9,7 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,7 +72,7 @@ class Stitching:
         """(m, 2) the penetrations, in order, mm."""
         return self.points[self.is_stitch]
 
-    @property
+    @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
         """(left, top, right, bottom) of the penetrations, mm; ValueError where there are none."""
         holes = self.holes

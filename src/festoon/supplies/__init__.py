@@ -6,17 +6,21 @@
 from festoon.supplies.assumed import Assumption, Rule
 from festoon.supplies.count import Supplies, count
 from festoon.supplies.minutes import HoopingMinutes
+from festoon.supplies.own_say import OwnSay, own_say, own_say_told
 from festoon.supplies.stabiliser import Stabiliser, StabiliserPiece
 from festoon.supplies.thread_use import ThreadUse, thread_use
 
 __all__ = [
     "Assumption",
     "HoopingMinutes",
+    "OwnSay",
     "Rule",
     "Stabiliser",
     "StabiliserPiece",
     "Supplies",
     "ThreadUse",
     "count",
+    "own_say",
+    "own_say_told",
     "thread_use",
 ]

@@ -43,10 +43,11 @@ TRIMMING = Caution(
     "scissors, the blade flat.",
     "a lace tutorial (blunt tips); common practice",
 )
-_CLOSING = Caution(
+CLOSING = Caution(
     "Magnetic hoop: fingers away as it closes, and 15 cm from pacemakers and other implants; its manual comes first.",
     _MAGNETS.source,
 )
+"""For every hooping in a magnetic hoop."""
 
 
 def cautions_at(hooping: Hooping, *, dense: bool) -> tuple[Caution, ...]:
@@ -55,7 +56,7 @@ def cautions_at(hooping: Hooping, *, dense: bool) -> tuple[Caution, ...]:
     dense: whether stitching was found too thick there. Thread is trimmed between runs and where it is changed.
     """
     trims = len(hooping.stitching.runs()) > 1
-    told = ((hooping.hoop.magnetic, _CLOSING), (dense, DENSE), (trims, TRIMMING))
+    told = ((hooping.hoop.magnetic, CLOSING), (dense, DENSE), (trims, TRIMMING))
     return tuple(caution for matters, caution in told if matters)
 
 

@@ -1,7 +1,8 @@
-"""How long the machine work takes, hooping by hooping."""
+"""How long the machine work takes, hooping by hooping and thread by thread."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,15 +12,43 @@ from festoon.stitches.thread import Thread
 
 
 @dataclass(frozen=True, slots=True)
-class HoopingMinutes:
-    """One hooping: its stitches and changes of thread, and the minutes for sewing, changing and hooping."""
+class ThreadMinutes:
+    """One thread of a hooping, in its turn: whether it must be put on the needle, its stitches, and the minutes."""
 
-    number: int
+    thread: Thread
+    changed: bool
     stitches: int
-    changes: int
     sewing: float
     changing: float
+
+
+@dataclass(frozen=True, slots=True)
+class HoopingMinutes:
+    """One hooping: its threads in the order of sewing, and the minutes for hooping; the rest is their sum."""
+
+    number: int
+    threads: tuple[ThreadMinutes, ...]
     hooping: float
+
+    @property
+    def stitches(self) -> int:
+        """How often the needle goes down."""
+        return sum(t.stitches for t in self.threads)
+
+    @property
+    def changes(self) -> int:
+        """How often a thread is put on the needle."""
+        return sum(t.changed for t in self.threads)
+
+    @property
+    def sewing(self) -> float:
+        """Minutes that the machine sews."""
+        return math.fsum(t.sewing for t in self.threads)
+
+    @property
+    def changing(self) -> float:
+        """Minutes for the changes of thread."""
+        return math.fsum(t.changing for t in self.threads)
 
     @property
     def total(self) -> float:
@@ -36,20 +65,13 @@ def minutes(stitchings: Sequence[tuple[int, Stitching]], machine: Machine) -> tu
     told: list[HoopingMinutes] = []
     on_needle: Thread | None = None
     for number, stitching in stitchings:
-        changes = 0
-        for start, _ in stitching.thread_blocks():
+        threads = []
+        for start, stop in stitching.thread_blocks():
             thread = stitching.threads[int(stitching.thread[start])]
-            changes += thread != on_needle
-            on_needle = thread
-        count = stitching.stitch_count
-        told.append(
-            HoopingMinutes(
-                number,
-                count,
-                changes,
-                count / machine.speed,
-                changes * machine.change_minutes,
-                machine.hooping_minutes,
+            changed, count = thread != on_needle, int(stitching.is_stitch[start:stop].sum())
+            threads.append(
+                ThreadMinutes(thread, changed, count, count / machine.speed, changed * machine.change_minutes)
             )
-        )
+            on_needle = thread
+        told.append(HoopingMinutes(number, tuple(threads), machine.hooping_minutes))
     return tuple(told)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field
 
-from festoon.techniques.base import ElementBase, Setting, Technique
+from festoon.techniques.base import Ask, Beginning, ElementBase, Ground, Setting, Technique
 
 
 def _found() -> dict[str, Technique]:
@@ -38,4 +38,14 @@ def technique_of(element: Any) -> Technique:
     return TECHNIQUES[element.kind]
 
 
-__all__ = ["TECHNIQUES", "Element", "ElementBase", "Setting", "Technique", "technique_of"]
+__all__ = [
+    "TECHNIQUES",
+    "Ask",
+    "Beginning",
+    "Element",
+    "ElementBase",
+    "Ground",
+    "Setting",
+    "Technique",
+    "technique_of",
+]

@@ -6,13 +6,20 @@ Not a technique itself: the words here are shared by every technique that can be
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from typing import Any, Literal
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from festoon.errors import PieceError
+from festoon.measure import fine, normal_turn
 from festoon.plane import Path, Pose, fit_repeats
-from festoon.work.fields import Angle, Length, PositiveLength, Table
+from festoon.techniques.base import Ground
+from festoon.work.fields import Angle, Length, LineName, PositiveLength, Table
+from festoon.work.values import Handle
+
+Units = Literal["mm", "inch"]
 
 MOST = 1000
 """The most repeats of one element; more is a slip of the pen (own choice)."""
@@ -48,7 +55,7 @@ class Pair(Table):
 class Along(Table):
     """Repeated along a line a whole number of times: the count is rounded, never the closing."""
 
-    line: str = Field(description="A named line of the panel, or SVG path data in mm.")
+    line: LineName = Field(description="A named line of the panel, or SVG path data in mm.")
     spacing: PositiveLength = Field(description="The wished distance; the real one is fitted to the line.")
     corners: bool = Field(
         False, description="true sets one on every corner and end; false keeps half a repeat away from them."
@@ -64,6 +71,65 @@ class Along(Table):
         if self.corners and self.clear:
             raise ValueError('"corners" fills the corners that "clear" would leave free. Keep one of them.')
         return self
+
+
+ARRANGEMENTS = ("row", "ring", "pair", "along")
+"""The words of an element that set it out several times; it has one of them at most."""
+
+
+def arranged(element: Any, at: tuple[float, float], line: Callable[[str], Path], units: Units = "mm") -> list[Pose]:
+    """Poses of an element with the words turn, mirror, row, ring, pair and along, which stands at `at`.
+
+    line(text) finds a line by its name or its path data. Raises PieceError as it does, and as along_line.
+    """
+    if element.row:
+        return in_row(element.row, at, element.turn, element.mirror)
+    if element.ring:
+        return in_ring(element.ring, at, element.turn, element.mirror)
+    if element.pair:
+        return in_pair(element.pair, at, element.turn, element.mirror)
+    if element.along:
+        return along_line(element.along, line(element.along.line), element.turn, element.mirror, units)
+    return [Pose(at[0], at[1], element.turn, element.mirror)]
+
+
+def singly(element: Any, ground: Ground) -> tuple[dict[str, Any], ...]:
+    """Technique.singly for such an element: places to 0.0001 mm, turns to a millionth of a degree."""
+    if not any(getattr(element, word) for word in ARRANGEMENTS):
+        return ({},)
+    gone: dict[str, Any] = dict.fromkeys(ARRANGEMENTS)
+    return tuple(
+        {
+            "at": [round(pose.x, 4) + 0.0, round(pose.y, 4) + 0.0],
+            "turn": round(normal_turn(pose.turn), 6) or None,
+            "mirror": pose.mirrored or None,
+            **gone,
+        }
+        for pose in arranged(element, element.at or ground.middle, ground.line)
+    )
+
+
+def spread(element: Any, at: tuple[float, float]) -> tuple[Handle, ...]:
+    """The handle by which a row, ring or pair about `at` is made wider, clear of what is set out where it can be."""
+    if element.row:
+        row = element.row
+        return (_outward("spacing of the row", "row.spacing", at, row.direction, row.spacing, row.count / 2),)
+    if element.ring:
+        ring = element.ring
+        between = ring.start + 180.0 / ring.count - 90.0
+        return (_outward("radius of the ring", "ring.radius", at, between, ring.radius, 1.0),)
+    if element.pair:
+        pair = element.pair
+        return (_outward("width of the pair", "pair.apart", at, pair.axis, pair.apart, 0.5),)
+    return ()
+
+
+def _outward(name: str, field: str, at: tuple[float, float], direction: float, length: float, times: float) -> Handle:
+    """The handle `times` the length from a place, in a direction: 0 is to the right, 90 down."""
+    out = np.array([math.cos(math.radians(direction)), math.sin(math.radians(direction))])
+    x, y = (np.array(at) + times * length * out).tolist()
+    across, down = (out / times).tolist()
+    return Handle(name, (x, y), field, along=(across, down))
 
 
 def in_row(row: Row, at: tuple[float, float], turn: float, mirrored: bool) -> list[Pose]:
@@ -93,7 +159,7 @@ def in_pair(pair: Pair, at: tuple[float, float], turn: float, mirrored: bool) ->
     return [Pose(xl, yl, 2 * pair.axis - turn, not mirrored), Pose(xr, yr, turn, mirrored)]
 
 
-def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Pose]:
+def along_line(along: Along, line: Path, turn: float, mirrored: bool, units: Units = "mm") -> list[Pose]:
     """Poses along a line, in its own direction, whole repeats on every stretch between corners.
 
     A loop without corners begins at the line's start. At a corner the motif's bearing halves the turn, and beside the
@@ -102,12 +168,12 @@ def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Po
     legs = line.legs()
     smooth_loop = line.closed and not line.corners()
     if sum(leg.length for leg in legs) / along.spacing > 2 * MOST:
-        raise _too_many(along)
+        raise _too_many(along, units)
     poses: list[Pose] = []
     for k, leg in enumerate(legs):
         free = 0.0 if smooth_loop else along.clear
         if leg.length <= 2 * free:
-            raise _no_room(along, leg.length)
+            raise _no_room(along, leg.length, units)
         count = fit_repeats(leg.length - 2 * free, along.spacing).count
         beginning = 0.0 if smooth_loop or along.corners else 0.5
         ends_here = along.corners and not line.closed and k == len(legs) - 1
@@ -121,19 +187,19 @@ def along_line(along: Along, line: Path, turn: float, mirrored: bool) -> list[Po
             across, down = Pose(x, y, bearing).apply([0.0, by]).tolist()
             poses.append(Pose(across, down, turn + (bearing if along.follow else 0.0), mirrored))
     if len(poses) > MOST:
-        raise _too_many(along)
+        raise _too_many(along, units)
     return poses
 
 
-def _no_room(along: Along, length: float) -> PieceError:
+def _no_room(along: Along, length: float, units: Units) -> PieceError:
     return PieceError(
-        f"{along.clear:g} mm left free at either end uses up a stretch of {length:.1f} mm.",
+        f"{fine(along.clear, units)} left free at either end uses up a stretch of {fine(length, units)}.",
         remedy="Make clear smaller, or the line longer.",
     )
 
 
-def _too_many(along: Along) -> PieceError:
+def _too_many(along: Along, units: Units) -> PieceError:
     return PieceError(
-        f"the spacing of {along.spacing:g} mm would set out more than {MOST} repeats.",
+        f"the spacing of {fine(along.spacing, units)} would set out more than {MOST} repeats.",
         remedy=f"Festoon sets out at most {MOST}; make the spacing larger.",
     )

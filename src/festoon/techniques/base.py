@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Any, Literal
 
 from pydantic import Field
 from shapely import Polygon
@@ -27,11 +27,13 @@ class ElementBase(Table):
 
 @dataclass(frozen=True, eq=False)
 class Setting:
-    """What surrounds an element: its panel's cloth and named lines, parts already laid out, motif files, threads.
+    """What surrounds an element: its panel's cloth and named lines, the parts that it needs, motif files, threads.
 
     motif(file) reads a stitch file of the piece's folder, as it is; thread(name) finds a thread on the bench. Both
-    raise FestoonError. parts are in the order in which they were laid out; members(element) names the parts of one
-    element (or the one part of that name).
+    raise FestoonError. parts are those of the elements that it needs, in the order in which they were laid out;
+    members(element) names the parts of one element (or the one part of that name). others names what else stands on
+    the panel, for what a worker is told where something is amiss, and for nothing else; units are those that she
+    is told lengths in.
     """
 
     panel: str
@@ -40,6 +42,8 @@ class Setting:
     parts: Mapping[str, Part]
     motif: Callable[[str], Stitching]
     thread: Callable[[str], Thread]
+    others: tuple[str, ...] = ()
+    units: Literal["mm", "inch"] = "mm"
 
     def line(self, text: str) -> Path:
         """The panel's line of that name, or the line that SVG path data describes. Raises PieceError."""
@@ -55,7 +59,8 @@ class Setting:
 
     def no_part(self, name: str) -> PieceError:
         """The sentence for a part that is not there, with the nearest name that is."""
-        near = difflib.get_close_matches(name, [*self.parts, *{p.element for p in self.parts.values()}], n=1)
+        known = [*self.parts, *dict.fromkeys(p.element for p in self.parts.values()), *self.others]
+        near = difflib.get_close_matches(name, known, n=1)
         return PieceError(
             f'nothing on panel "{self.panel}" is called "{name}".',
             remedy=f'Did you mean "{near[0]}"?' if near else "Name a motif that stands on the same panel.",
@@ -68,8 +73,51 @@ class Setting:
         return tuple(p for p in self.parts.values() if p.element == name)
 
 
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """What lies under an element as far as the piece file alone tells: the middle of its panel, the panel's lines,
+    and the names of the parts that another element comes to.
+
+    line(text) raises PieceError as Setting.line; names(element) does for one that is not there.
+    """
+
+    middle: tuple[float, float]
+    line: Callable[[str], Path]
+    names: Callable[[str], tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What is asked for in beginning an element: the word that it fills, and how it is asked."""
+
+    word: str
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """One way in which an element of a technique is begun.
+
+    told: what it is, 'a join'. sentence: what it does. asks: what must be pointed out, in order; what is to be pointed
+    at, the word's own type says. words: those set with it. under: whether it is laid under what it leans on, else over
+    everything. example: words that draw one on a panel of 80 by 40 mm with a motif file of any name, a thread of any
+    name, and nothing else.
+    """
+
+    told: str
+    sentence: str
+    asks: tuple[Ask, ...]
+    example: Mapping[str, Any]
+    words: Mapping[str, Any] = field(default_factory=dict)
+    under: bool = False
+
+
 def _ends_there(_: Any) -> None:
     return None
+
+
+def _one(_: Any, __: Ground) -> tuple[dict[str, Any], ...]:
+    return ({},)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +126,16 @@ class Technique:
 
     needs(element) names the elements or parts that must be laid out before it. work(element, setting) is pure.
     run_on(element) names the word of the length by which its ends run on over what they meet; None where there is none.
+    told: what one of its elements is, 'a join'; begins: how they are begun. singly(element, ground) gives the words to
+    change, in the piece file's spelling, for each of its parts to be an element by itself at the same place; None takes
+    a word out.
     """
 
     kind: str
     model: type[ElementBase]
     needs: Callable[[Any], tuple[str, ...]]
     work: Callable[[Any, Setting], Work]
+    told: str
+    begins: tuple[Beginning, ...]
     run_on: Callable[[Any], str | None] = _ends_there
+    singly: Callable[[Any, Ground], tuple[dict[str, Any], ...]] = _one

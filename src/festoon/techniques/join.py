@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 import shapely
@@ -13,12 +15,13 @@ from shapely import Geometry, LineString, Point
 from shapely.ops import nearest_points
 
 from festoon.errors import PieceError
-from festoon.plane import Path, arc_through, through
-from festoon.stitches import Stitching, Thread, outlines_by_thread, stitched_region
+from festoon.measure import fine
+from festoon.plane import Path, Points, arc_through, through
+from festoon.stitches import Stitching, Thread, traced
 from festoon.stitches.lay import SATIN_SPACING, ZIGZAG_SPACING, lock, run, satin, zigzag
-from festoon.techniques.base import ElementBase, Setting, Technique
-from festoon.work.fields import Length, PositiveLength, Spot
-from festoon.work.values import Finding, Handle, Line, Part, Sentence, Work
+from festoon.techniques.base import Ask, Beginning, ElementBase, Ground, Setting, Technique
+from festoon.work.fields import ElementName, Length, LineName, PartName, PositiveLength, Spot, ThreadName
+from festoon.work.values import Amount, Finding, Handle, Line, Part, Sentence, Work
 
 TOUCHING = 0.05
 """mm; parts nearer than this need no join between them (half the step of the stitch formats)."""
@@ -43,13 +46,15 @@ class Join(ElementBase):
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
 
     kind: Literal["join"] = Field(description="'join'.")
-    start: str | None = Field(None, alias="from", description="The part that it leaves: 'sprig-2'.")
-    end: str | None = Field(None, alias="to", description="The part that it comes to: 'sprig-3'.")
-    through: str | None = Field(
+    start: PartName | None = Field(None, alias="from", description="The part that it leaves: 'sprig-2'.")
+    end: PartName | None = Field(None, alias="to", description="The part that it comes to: 'sprig-3'.")
+    through: ElementName | None = Field(
         None, description="Instead of from and to: an element, whose parts are linked in order."
     )
     closed: bool = Field(False, description="With through: true links the last part to the first as well.")
-    path: str | None = Field(None, description="Instead of parts: a named line of the panel, or SVG path data in mm.")
+    path: LineName | None = Field(
+        None, description="Instead of parts: a named line of the panel, or SVG path data in mm."
+    )
     leave: Spot | None = Field(
         None,
         description="The point it leaves, right and down from the motif's own point, before the motif is turned. "
@@ -71,7 +76,7 @@ class Join(ElementBase):
     taper: Length = Field(0.0, ge=0, description="Length over which the width grows from the tip at either end.")
     tip: PositiveLength = Field(0.8, description="Width at the very ends of a tapered join.")
     tuck: Length = Field(3.0, ge=0, description="How far each end runs on over (or under) the motif it meets.")
-    thread: str | None = Field(None, description="A thread of the bench. Left out: the first on the bench.")
+    thread: ThreadName | None = Field(None, description="A thread of the bench. Left out: the first on the bench.")
 
     @model_validator(mode="after")
     def _one_way(self) -> Join:
@@ -111,24 +116,25 @@ def work(join: Join, setting: Setting) -> Work:
     for i, (course, link) in enumerate(zip(courses, links, strict=True), start=1):
         name = join.name if len(links) == 1 else f"{join.name}-{i}"
         stitching = laid(join, course, thread)
+        region, outlines = traced(stitching)
         parts.append(
             Part(
                 name=name,
                 element=join.name,
                 panel=setting.panel,
                 stitching=stitching,
-                region=stitched_region(stitching),
-                outlines=outlines_by_thread(stitching),
+                region=region,
+                outlines=outlines,
             )
         )
         if link:
-            findings.extend(_loose_ends(name, course, join.tuck, link))
+            findings.extend(_loose_ends(name, course, join.tuck, link, setting.units))
     return Work(
         element=join.name,
         panel=setting.panel,
         parts=tuple(parts),
         lines=tuple(Line("placement", c.flatten(0.05), label=p.name) for c, p in zip(courses, parts, strict=True)),
-        handles=tuple(Handle(p.name, _middle(c), "bow") for c, p in zip(courses, parts, strict=True) if _bends(join)),
+        handles=_handles(join, courses, parts),
         findings=tuple(findings),
         sentences=_sentences(join),
     )
@@ -227,23 +233,36 @@ def _facing(region: Geometry, other: Geometry) -> NDArray[np.float64]:
     return at
 
 
-def _loose_ends(name: str, course: Path, tuck: float, link: tuple[Part, Part]) -> list[Finding]:
+def _loose_ends(
+    name: str, course: Path, tuck: float, link: tuple[Part, Part], units: Literal["mm", "inch"]
+) -> list[Finding]:
     """An end whose tuck nowhere lies on its motif leaves a gap between them."""
     loose = []
-    for part, a, b in ((link[0], 0.0, tuck), (link[1], course.length - tuck, course.length)):
+    ends = ((link[0], 0.0, 0.0, tuck), (link[1], course.length, course.length - tuck, course.length))
+    for part, tip, a, b in ends:
         gap = LineString(course.points([a, b])).distance(part.region)
         if gap > TOUCHING:
             loose.append(
                 Finding(
                     verdict="look again",
                     where=f'join "{name}" at "{part.name}"',
-                    reason=f"Its end stops {gap:.1f} mm short of the stitching of {part.name}.",
+                    reason=f"Its end stops {fine(gap, units)} short of the stitching of {part.name}.",
                     remedy="Move its leave or arrive point onto the motif, or lengthen tuck.",
-                    figure=f"{gap:.1f} mm",
-                    limit="0 mm",
+                    figure=fine(gap, units),
+                    limit=fine(0.0, units),
+                    panel=part.panel,
+                    at=_place(course.at(tip)),
+                    rule="loose end",
+                    about=(name, part.name),
+                    amount=Amount(round(gap, 1), "mm"),
                 )
             )
     return loose
+
+
+def _place(point: Points) -> tuple[float, float]:
+    x, y = point.round(3).tolist()
+    return x, y
 
 
 def _bends(join: Join) -> bool:
@@ -251,21 +270,45 @@ def _bends(join: Join) -> bool:
     return join.path is None and not join.via
 
 
-def _middle(course: Path) -> tuple[float, float]:
-    x, y = course.at(course.length / 2).tolist()
-    return x, y
+def _handles(join: Join, courses: list[Path], parts: list[Part]) -> tuple[Handle, ...]:
+    """The middle of every link, which the bow moves to the right of the straight way; or the points it passes."""
+    if not _bends(join):
+        return tuple(Handle(f"point {n + 1}", at, f"via.{n}") for n, at in enumerate(join.via))
+    return tuple(_bowed(p.name, c, join.tuck) for c, p in zip(courses, parts, strict=True))
+
+
+def _bowed(name: str, course: Path, tuck: float) -> Handle:
+    start, middle, end = course.points([tuck, course.length / 2, course.length - tuck])
+    across, down = (end - start).tolist()
+    chord = math.hypot(across, down)
+    x, y = middle.tolist()
+    return Handle(name, (x, y), "bow", along=(-down / chord, across / chord))
 
 
 def _sentences(join: Join) -> tuple[Sentence, ...]:
     if join.path is not None:
         way = Sentence("It follows {path}.", (("path", "path"),))
     elif join.through is not None:
-        way = _way("It links {through} one to the next", (("through", "through"),), join)
+        gaps = (("through", "through"), ("closed", "closed"))
+        way = _way("It links {through} one to the next, the last with the first as well: {closed}", gaps, join)
     else:
         way = _way("It goes from {from} to {to}", (("from", "start"), ("to", "end")), join)
-    words = ("stitch", "width") if join.path is not None else ("stitch", "width", "tuck")
-    column = "Its {stitch} is {width} wide" + (" and tucked {tuck} at each end." if "tuck" in words else ".")
-    return way, Sentence(column, tuple((w, w) for w in words))
+    if join.stitch == "running":
+        column = "Its {stitch} stitch is {length} long"
+    else:
+        column = "Its {stitch} is {width} wide, with holes {spacing} apart"
+    tucked = "" if join.path is not None else ", tucked {tuck} at each end"
+    tips = "" if join.stitch == "running" else "Its ends taper over {taper} to {tip}. "
+    sewn = _said(f"{column}{tucked}."), _said(f"{tips}Its thread: {{thread}}.")
+    if join.path is not None:
+        return way, *sewn
+    ends = "It leaves {leave} of the one motif's own point, and arrives {arrive} of the other's."
+    return way, _said(ends), *sewn
+
+
+def _said(text: str) -> Sentence:
+    """A sentence whose gaps are words of the join."""
+    return Sentence(text, tuple((word, word) for word in re.findall(r"{(\w+)}", text)))
 
 
 def _way(text: str, gaps: tuple[tuple[str, str], ...], join: Join) -> Sentence:
@@ -279,4 +322,39 @@ def run_on(join: Join) -> str | None:
     return "tuck" if join.path is None else None
 
 
-TECHNIQUE = Technique(kind="join", model=Join, needs=needs, work=work, run_on=run_on)
+def singly(join: Join, ground: Ground) -> tuple[dict[str, Any], ...]:
+    """A join through an element as one from part to part for each of its links."""
+    if join.through is None:
+        return ({},)
+    names = ground.names(join.through)
+    links = zip(names, [*names[1:], names[0]] if join.closed else names[1:], strict=False)
+    return tuple({"through": None, "closed": None, "from": first, "to": last} for first, last in links)
+
+
+BEGINNINGS = (
+    Beginning(
+        told="a join",
+        sentence="A column of stitching that leads from one part to another, its ends tucked under both.",
+        asks=(Ask("from", "Which part does it leave?"), Ask("to", "Which part does it come to?")),
+        example={"path": "M 6 29 C 22 6 30 8 40 20 S 60 34 74 11", "width": 5.0, "thread": "leaf"},
+        under=True,
+    ),
+    Beginning(
+        told="joins from one to the next",
+        sentence="Every part of a row or ring linked with the next, and the last with the first.",
+        asks=(Ask("through", "Which parts shall be linked? Choose one of them."),),
+        words={"closed": True},
+        example={"path": "M 4 13 C 12 32 25 33 32 20 S 53 6 60 20 S 72 32 76 17", "width": 4.0, "thread": "leaf"},
+        under=True,
+    ),
+    Beginning(
+        told="a line of stitching",
+        sentence="A column of stitching along a line of the cloth.",
+        asks=(Ask("path", "Which line does it follow?"),),
+        example={"path": "M 6 30 H 60 Q 74 30 74 16 V 6", "width": 3.0, "stitch": "zigzag", "thread": "leaf"},
+    ),
+)
+
+TECHNIQUE = Technique(
+    kind="join", model=Join, needs=needs, work=work, told="a join", begins=BEGINNINGS, run_on=run_on, singly=singly
+)

@@ -10,10 +10,10 @@ from shapely.affinity import affine_transform
 
 from festoon.errors import PieceError
 from festoon.plane import Pose
-from festoon.stitches import Stitching, outlines_by_thread, stitched_region
-from festoon.techniques.arrange import Along, Pair, Ring, Row, along_line, in_pair, in_ring, in_row
-from festoon.techniques.base import ElementBase, Setting, Technique
-from festoon.work.fields import Angle, MotifFile, Spot
+from festoon.stitches import Stitching, traced
+from festoon.techniques.arrange import ARRANGEMENTS, Along, Pair, Ring, Row, arranged, singly, spread
+from festoon.techniques.base import Ask, Beginning, ElementBase, Setting, Technique
+from festoon.work.fields import Angle, MotifFile, Spot, ThreadName
 from festoon.work.values import Handle, Part, Sentence, Work
 
 
@@ -32,7 +32,7 @@ class Motif(ElementBase):
         description="The point of the motif that is set on its place: 'centre', 'start' (where the file's own "
         "coordinates begin), or right and down from its centre.",
     )
-    threads: tuple[str, ...] = Field(
+    threads: tuple[ThreadName, ...] = Field(
         (), description="Threads of the bench for the file's threads, in order. Left out: the colours in the file."
     )
     row: Row | None = Field(None, description="Several in a row.")
@@ -42,7 +42,7 @@ class Motif(ElementBase):
 
     @model_validator(mode="after")
     def _one_arrangement(self) -> Motif:
-        chosen = [word for word in ("row", "ring", "pair", "along") if getattr(self, word) is not None]
+        chosen = [word for word in ARRANGEMENTS if getattr(self, word) is not None]
         if len(chosen) > 1:
             raise ValueError(f"it cannot stand in a {chosen[0]} and in a {chosen[1]} at once. Keep one of them.")
         if self.along is not None and self.at is not None:
@@ -53,8 +53,8 @@ class Motif(ElementBase):
 def work(motif: Motif, setting: Setting) -> Work:
     """Every repeat of the motif as a part; the region is traced once and carried along."""
     own = _about_reference(_threaded(motif, setting), motif.by)
-    region, outlines = stitched_region(own), outlines_by_thread(own)
-    poses = _poses(motif, setting)
+    region, outlines = traced(own)
+    poses = arranged(motif, _at(motif, setting), setting.line, setting.units)
     parts = tuple(
         Part(
             name=motif.name if len(poses) == 1 else f"{motif.name}-{i}",
@@ -71,7 +71,9 @@ def work(motif: Motif, setting: Setting) -> Work:
         element=motif.name,
         panel=setting.panel,
         parts=parts,
-        handles=(Handle("place", _at(motif, setting), "at"),) if motif.along is None else (),
+        handles=(Handle("place", _at(motif, setting), "at"), *spread(motif, _at(motif, setting)))
+        if motif.along is None
+        else (),
         sentences=_sentences(motif),
     )
 
@@ -104,31 +106,31 @@ def _at(motif: Motif, setting: Setting) -> tuple[float, float]:
     return (left + right) / 2, (top + bottom) / 2
 
 
-def _poses(motif: Motif, setting: Setting) -> list[Pose]:
-    at = _at(motif, setting)
-    if motif.row:
-        return in_row(motif.row, at, motif.turn, motif.mirror)
-    if motif.ring:
-        return in_ring(motif.ring, at, motif.turn, motif.mirror)
-    if motif.pair:
-        return in_pair(motif.pair, at, motif.turn, motif.mirror)
-    if motif.along:
-        return along_line(motif.along, setting.line(motif.along.line), motif.turn, motif.mirror)
-    return [Pose(at[0], at[1], motif.turn, motif.mirror)]
-
-
 def _sentences(motif: Motif) -> tuple[Sentence, ...]:
-    stands = Sentence("Its {by} stands at {at}, turned {turn}.", (("by", "by"), ("at", "at"), ("turn", "turn")))
+    stands = Sentence(
+        "Its {by} stands at {at}, turned {turn}. Mirrored: {mirror}.",
+        tuple((w, w) for w in ("by", "at", "turn", "mirror")),
+    )
     if motif.row:
         text = "{count} in a row, {spacing} from one to the next, running {direction}."
         return stands, _set_out(text, "row", ("count", "spacing", "direction"))
     if motif.ring:
-        return stands, _set_out("{count} in a ring of radius {radius}.", "ring", ("count", "radius"))
+        text = (
+            "{count} in a ring of radius {radius}, the first {start} from the top. Each turned with the ring: {follow}."
+        )
+        return stands, _set_out(text, "ring", ("count", "radius", "start", "follow"))
     if motif.pair:
-        return stands, _set_out("Two that mirror each other, {apart} apart.", "pair", ("apart",))
+        text = "Two that mirror each other, {apart} apart, in a line turned {axis} from upright."
+        return stands, _set_out(text, "pair", ("apart", "axis"))
     if motif.along:
-        text = "Repeated along {line}, about {spacing} from one to the next."
-        return (_set_out(text, "along", ("line", "spacing")),)
+        text = (
+            "Repeated along {line}, about {spacing} from one to the next and {aside} to the right of it, with {clear} "
+            "left free at every corner and end. On the corners, too: {corners}. Each turned with the line: {follow}."
+        )
+        return (
+            _set_out(text, "along", ("line", "spacing", "aside", "clear", "corners", "follow")),
+            Sentence("Turned {turn}. Mirrored: {mirror}.", (("turn", "turn"), ("mirror", "mirror"))),
+        )
     return (stands,)
 
 
@@ -136,4 +138,13 @@ def _set_out(text: str, arrangement: str, words: tuple[str, ...]) -> Sentence:
     return Sentence(text, tuple((w, f"{arrangement}.{w}") for w in words))
 
 
-TECHNIQUE = Technique(kind="motif", model=Motif, needs=lambda motif: (), work=work)
+BEGINNING = Beginning(
+    told="a motif from a file",
+    sentence="Stitching that you have as a file, set on the cloth once or in a row, a ring, a pair or along a line.",
+    asks=(Ask("file", "Which file?"), Ask("at", "Where shall it stand?")),
+    example={"file": "motifs/sprig.vp3", "turn": 50},
+)
+
+TECHNIQUE = Technique(
+    kind="motif", model=Motif, needs=lambda motif: (), work=work, told="a motif", begins=(BEGINNING,), singly=singly
+)

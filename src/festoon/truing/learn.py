@@ -57,7 +57,7 @@ def learned(model: PlacingModel, division: Division, records: Sequence[TruingRec
     trued = {
         r.number: frozenset(m.name for m in r.marks)
         for r in records
-        if r.number in hoopings and _fits(r, hoopings[r.number])
+        if r.number in hoopings and fits(r, hoopings[r.number])
     }
     sound = _sound(records)
     count = sum(len(r.marks) for r in sound)
@@ -93,7 +93,8 @@ def _sound(records: Iterable[TruingRecord]) -> list[TruingRecord]:
     return [r for r in records if r.verdict == "sound"]
 
 
-def _fits(record: TruingRecord, hooping: Hooping) -> bool:
+def fits(record: TruingRecord, hooping: Hooping) -> bool:
+    """Whether the crosses of a hooping still stand where they stood when they were read."""
     places = {m.name: m.at for m in hooping.marks}
     return record.panel == hooping.panel and all(
         m.name in places and math.dist(m.at, places[m.name]) <= SAME for m in record.marks

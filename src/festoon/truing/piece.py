@@ -12,6 +12,7 @@ from festoon.errors import PieceError
 from festoon.files import added, write_together
 from festoon.hooping import Division, Hooping, divide, machine_stitching
 from festoon.hooping.records import RECORD
+from festoon.hooping.words import Units
 from festoon.lapping import AT_CUTS, with_lengths
 from festoon.layout import Layout, lay_out
 from festoon.piece import MADE, Piece, read_piece
@@ -19,7 +20,7 @@ from festoon.proof.values import Learned
 from festoon.registration.model import placing_model
 from festoon.stitches import encode
 from festoon.truing import words
-from festoon.truing.learn import learned, learned_model, outlook
+from festoon.truing.learn import fits, learned, learned_model, outlook
 from festoon.truing.readings import parse_readings
 from festoon.truing.record import (
     TRUING,
@@ -32,7 +33,7 @@ from festoon.truing.record import (
     with_record,
 )
 from festoon.truing.true import true_hooping
-from festoon.truing.values import Truing
+from festoon.truing.values import Readings, Truing
 
 TRUED = "-trued"
 """What the corrected file's name has after that of the one it stands for."""
@@ -88,20 +89,49 @@ def true_piece(
     layout = lay_out(piece)
     division = divide(layout)
     hooping = _unchanged(piece, division, made / file.name, number)
-    kept = read_records(piece.folder / TRUING)
-    model, units = placing_model(piece.bench.measured), piece.file.piece.units
-    so_far = learned_model(model, (r for r in kept if r.number != number))
-    truing = true_hooping(hooping, parse_readings(hooping, read, placed), model=so_far, units=units)
-    name = f"{file.stem}{TRUED}{file.suffix}"
+    return true_made(layout, division, hooping, made / file.name, parse_readings(hooping, read, placed))
+
+
+def true_made(layout: Layout, division: Division, hooping: Hooping, file: Path, readings: Readings) -> Done:
+    """The same for a hooping of this division whose machine file, as made, is `file`."""
+    piece, made, name = layout.piece, file.parent, trued_name(file.name)
+    truing = judged(piece, hooping, readings, piece.file.piece.units)
     if not truing.usable:
         return Done(truing, None, (*truing.sentences, _nothing_written(made, name)))
     sewing = encode(machine_stitching(truing.hooping, truing.hooping.marks), piece.bench.machine.format)
-    records = with_record(kept, truing_record(truing, hooping, name))
+    records = with_record(read_records(piece.folder / TRUING), truing_record(truing, hooping, name))
     lessons, ahead = _ahead(layout, division, records)
     whole = file_bytes(TruingFile(hoopings=records, outlook=ahead))
     write_together({**added(made, name, sewing), piece.folder / TRUING: whole})
     instead = f"Sew {name} in place of {file.name}; its needle check now goes to where the crosses lie."
     return Done(truing, made / name, (*truing.sentences, instead, *lessons))
+
+
+def judged(piece: Piece, hooping: Hooping, readings: Readings, units: Units) -> Truing:
+    """What readings of a hooping of the piece come to, by what was read of its other hoopings; nothing is written.
+
+    Raises HoopingError as `true_hooping`, PieceError where truing.json cannot be understood.
+    """
+    kept = read_records(piece.folder / TRUING)
+    so_far = learned_model(placing_model(piece.bench.measured), (r for r in kept if r.number != hooping.number))
+    return true_hooping(hooping, readings, model=so_far, units=units)
+
+
+def trued_name(file: str) -> str:
+    """What the corrected file of a machine file is called.
+
+    >>> trued_name("hooping-03.dst")
+    'hooping-03-trued.dst'
+    """
+    stem, dot, suffix = file.rpartition(".")
+    return f"{stem}{TRUED}{dot}{suffix}"
+
+
+def trued_before(piece: Piece, hooping: Hooping) -> TruingRecord | None:
+    """What was read of this hooping, if its crosses still stand where they stood. Raises PieceError as `judged`."""
+    return next(
+        (r for r in read_records(piece.folder / TRUING) if r.number == hooping.number and fits(r, hooping)), None
+    )
 
 
 def _ahead(

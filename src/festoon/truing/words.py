@@ -40,6 +40,16 @@ def lies(pose: Pose, units: Units, *, agreed: bool) -> str:
     return f"The readings agree: {place}." if agreed else f"{place[0].upper()}{place[1:]}."
 
 
+def gist(pose: Pose, units: Units) -> str:
+    """How the cloth lies, in few words.
+
+    >>> gist(Pose(0.6, -0.2, 0.6), "mm")
+    'The cloth lies 0.6 mm right, 0.2 mm up and turned 0.6° clockwise.'
+    """
+    told = [*_shift(pose.x, pose.y, units), *_turn("turned", pose.turn)]
+    return f"The cloth lies {listed(told)}." if told else "The cloth lies just as planned."
+
+
 def hoop_again(pose: Pose, far: bool, units: Units) -> str:
     """What to do with the cloth so that it comes to lie as planned; far: whether it lies too far off to be followed.
 

@@ -1,9 +1,5 @@
-"""The page's server: one piece served to the browser on this machine, by the same functions as the command line.
+"""The page's server: pieces served to the browser on this machine, by the same functions as the command line.
 
-`create_app` is the whole of it as an ASGI application; `serve` runs it until Ctrl-C.
+`app.create_app` is the whole of it as an ASGI application; `serving.serve` runs it until Ctrl-C. Nothing is imported
+here, so that a process that only works needs none of the server's libraries.
 """
-
-from festoon.web.app import create_app
-from festoon.web.serving import serve
-
-__all__ = ["create_app", "serve"]

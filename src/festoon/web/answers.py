@@ -42,7 +42,7 @@ class ThreadTold(Told):
 
 class PartTold(Told):
     """A part where it lies. at: where its motif's own point stands, null for what has none of its own. outline: rings
-    of its stitched area. first, count: its records within the stitches of /api/stitches."""
+    of its stitched area. first, count: its records within the stitches."""
 
     name: str
     element: str
@@ -57,13 +57,37 @@ class PartTold(Told):
     count: int
 
 
+BlankKind = Literal[
+    "length",
+    "place",
+    "angle",
+    "number",
+    "count",
+    "choice",
+    "yes/no",
+    "words",
+    "part",
+    "line",
+    "thread",
+    "file",
+    "several",
+]
+"""What stands in a gap; "several" are values that cannot be written into one."""
+
+
 class GapTold(Told):
-    """A gap of a sentence: the word of the piece file that fills it, its value (lengths in mm) and how it is shown."""
+    """A gap of a sentence: the word of the piece file that fills it, its value (lengths in mm) and how it is shown.
+
+    choices: what may be chosen, where that can be told. usual: whether it may say nothing, so that what is usual holds.
+    """
 
     gap: str
     word: str
     value: Any
     shown: str
+    kind: BlankKind
+    choices: list[str]
+    usual: bool
 
 
 class SentenceTold(Told):
@@ -83,19 +107,29 @@ class LineTold(Told):
 
 
 class HandleTold(Told):
-    """A point that may be dragged, and the word of the piece file that it moves."""
+    """A point that may be dragged, and the word of the piece file that it moves.
+
+    Without `along` the word is a place. With it the word is a length, now `value`, to which a move by d mm adds
+    d . along.
+    """
 
     name: str
     at: Spot
     word: str
+    along: Spot | None
+    value: float | None
 
 
 class ElementTold(Told):
-    """An element; words: as they stand in the piece file."""
+    """An element. told: what it is, 'a join'. may: the words that its technique has of at, turn, mirror, row, ring,
+    pair and along. needs: the elements and parts that it leans on. words: as they stand in the piece file."""
 
     name: str
     kind: str
+    told: str
     panel: str
+    may: list[str]
+    needs: list[str]
     words: dict[str, Any]
     sentences: list[SentenceTold]
     lines: list[LineTold]
@@ -122,8 +156,26 @@ class FindingPlace(Told):
     told: str
 
 
+class AmountTold(Told):
+    """The figure to compare by; least: less of it is worse."""
+
+    value: float
+    unit: str
+    least: bool
+
+
+class MendTold(Told):
+    """A change of the piece file that helps: of an element's word, or of [hooping] where element is empty."""
+
+    told: str
+    element: str
+    word: str
+    value: float | Spot
+
+
 class FindingTold(Told):
-    """A finding, in the words of docs/records.md."""
+    """A finding, in the words of docs/records.md. key: the same for all that are accepted by one acceptance; empty
+    for what cannot be accepted. group: the same for all that say the same."""
 
     verdict: Literal["sound", "look again", "will not work"]
     where: FindingPlace
@@ -132,6 +184,23 @@ class FindingTold(Told):
     reason: str
     remedy: str
     source: str
+    rule: str
+    about: list[str]
+    amount: AmountTold | None
+    mends: list[MendTold]
+    accepted: str
+    lapsed: str
+    key: str = ""
+    group: int = 0
+
+
+class DividingTold(Told):
+    """The worker's own say in how the work is divided: how the hoop may be turned, the hoopings that she laid and her
+    order of work, as they stand in the piece file."""
+
+    turn: str | list[float]
+    laid: list[dict[str, Any]]
+    order: list[str]
 
 
 class PieceTold(Told):
@@ -147,6 +216,7 @@ class PieceTold(Told):
     parts: list[PartTold]
     elements: list[ElementTold]
     hoops: list[HoopTold]
+    dividing: DividingTold
     undo: str | None
     redo: str | None
     findings: list[FindingTold]
@@ -167,17 +237,33 @@ class BlockTold(Told):
 
 
 class HoopingTold(Told):
-    """One hooping: its entry of the record, its blocks, the reason for its place, and minutes at the machine."""
+    """One hooping: its entry of the record, its blocks, the reason for its place, and minutes at the machine. laid: its
+    place among the hoopings that the worker laid herself; null where the division chose it."""
 
     record: dict[str, Any]
     blocks: list[BlockTold]
     float_sides: list[str]
     reason: str
     minutes: float
+    laid: int | None
+
+
+class OwnSayTold(Told):
+    """What the worker's own hoopings and order cost: how much more there is of each than without them (below zero:
+    less), the placing error at the worst stitch with them and without, mm; and all of it in a sentence."""
+
+    sentence: str
+    kept: int
+    hoopings: int
+    changes: int
+    minutes: float
+    worst: float
+    worst_free: float
 
 
 class HoopingsTold(Told):
-    """The division: the record as in hoopings.json, and what a worker wants to know of it."""
+    """The division: the record as in hoopings.json, and what a worker wants to know of it. own_say: null where nothing
+    of her own is kept; findings: what of it cannot be, `at` the nearest place that will do."""
 
     revision: str
     headline: str
@@ -185,11 +271,14 @@ class HoopingsTold(Told):
     notes: list[str]
     record: dict[str, Any]
     hoopings: list[HoopingTold]
+    own_say: OwnSayTold | None
+    findings: list[FindingTold]
     minutes: float
 
 
 class MeetingTold(Told):
-    """A place where hoopings meet; see festoon.proof.values.Meeting."""
+    """A place where hoopings meet; see festoon.proof.values.Meeting. told: the same in sentences; within: how far they
+    may miss across, in short."""
 
     panel: str
     first: int
@@ -206,19 +295,40 @@ class MeetingTold(Told):
     lap_wanted: float
     kind: str
     learned: bool
+    told: str
+    within: str
 
 
 class ThicknessTold(Told):
-    """The picture of how thick a panel's stitching gets: where its left upper corner lies, and its size, mm."""
+    """The picture of how thick a panel's stitching gets: where its left upper corner lies, and its size, mm.
+    picture: its address below the piece's own; its tone divided by `shades` is the number of layers."""
 
     panel: str
     origin: Spot
     size: Spot
     picture: str
+    shades: int
+
+
+class LevelTold(Told):
+    """A step of the scale of thickness: layers of thread, the colour that stands for them, and its words."""
+
+    layers: float
+    colour: str
+    told: str
+
+
+class UnneededTold(Told):
+    """What was accepted and is found no longer."""
+
+    rule: str
+    panel: str
+    about: list[str]
+    told: str
 
 
 class ProofTold(Told):
-    """The proof. told: on meetings, marking and thickness, in sentences."""
+    """The proof. told: on meetings, marking and thickness, in sentences. levels: the legend of all thicknesses."""
 
     revision: str
     verdict: Literal["sound", "look again", "will not work"]
@@ -226,13 +336,16 @@ class ProofTold(Told):
     told: list[str]
     meetings: list[MeetingTold]
     thickness: list[ThicknessTold]
+    levels: list[LevelTold]
+    unneeded: list[UnneededTold]
 
 
 class FileTold(Told):
-    """A file that the piece comes to."""
+    """A file that the piece comes to; pages: width and height of each that a sheet has, mm."""
 
     name: str
     size: int
+    pages: list[Spot]
 
 
 class FilesTold(Told):

@@ -14,14 +14,13 @@ from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
-from festoon.desk import Desk, Stale
+from festoon.desk import Stale
 from festoon.errors import FestoonError
 from festoon.web.files import NotYet
 from festoon.web.guard import FAULT, Door, Guard, refusal
-from festoon.web.opened import Opened
-from festoon.web.process import ready
-from festoon.web.routes import routes
-from festoon.web.work import Workshop
+from festoon.web.routes import api
+from festoon.web.sharing import NotShared, TooManyWrong
+from festoon.web.table import Table, UnknownPiece
 
 PAGE = Path(__file__).parent / "page"
 """The browser's part."""
@@ -33,27 +32,29 @@ for _ending in (".js", ".mjs"):
     mimetypes.add_type("text/javascript", _ending)  # some systems call it otherwise, and browsers then refuse it
 
 
-def create_app(desk: Desk, door: Door, page: Path = PAGE) -> ASGIApp:
-    """The whole server for the piece on this desk, behind its guard. page: the folder of the browser's files."""
-    workshop = Workshop()
+def create_app(table: Table, door: Door, page: Path = PAGE) -> ASGIApp:
+    """The whole server for the pieces on this table, behind its guard. page: the folder of the browser's files."""
 
     @asynccontextmanager
     async def life(app: FastAPI) -> AsyncIterator[None]:
-        ready()
         yield
-        workshop.close()
+        table.close()
 
     app = FastAPI(title="Festoon", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json", lifespan=life)
-    app.include_router(routes(Opened(desk), workshop))
+    app.state.table, app.state.door = table, door
+    app.include_router(api)
     app.add_exception_handler(Stale, _told(409, CHOICES))
     app.add_exception_handler(NotYet, _told(404))
+    app.add_exception_handler(UnknownPiece, _told(404))
+    app.add_exception_handler(NotShared, _told(403))
+    app.add_exception_handler(TooManyWrong, _told(429))
     app.add_exception_handler(FestoonError, _told(422))
     app.add_exception_handler(RequestValidationError, _misunderstood)
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(Exception, _fault)
     if page.is_dir():
         app.mount("/", StaticFiles(directory=page, html=True))
-    return Guard(app, door)
+    return Guard(app, door, table.lies_open)
 
 
 def _told(status: int, choices: tuple[str, ...] = ()) -> Callable[[Request, Exception], Awaitable[Response]]:

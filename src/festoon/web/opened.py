@@ -1,4 +1,4 @@
-"""The piece that the page shows: its desk, and what was last reckoned from it, kept by revision."""
+"""A piece that the page shows: its desk, what was last reckoned from it, and the long work on it."""
 
 from __future__ import annotations
 
@@ -9,13 +9,16 @@ from functools import cached_property
 
 from festoon.desk import Desk, Edit, Stale
 from festoon.errors import FestoonError
+from festoon.kept import Kept
 from festoon.layout import Layout, lay_out
 from festoon.piece import Piece
 from festoon.piece.document import read_document
 from festoon.piece.read import PIECE
+from festoon.web.accepting import carried, refuse_unacceptable
 from festoon.web.answers import PieceTold
 from festoon.web.thread_data import thread_data
 from festoon.web.told import Words, piece_told
+from festoon.web.work import Workshop
 
 TRIES = 5
 """Times that the folder is read again where an editor writes to it meanwhile."""
@@ -36,12 +39,17 @@ class Seen:
 
 
 class Opened:
-    """One piece open on its desk. Safe to use from several threads; every method raises FestoonError."""
+    """One piece open on its desk, with a workshop of its own.
+
+    Safe to use from several threads; every method raises FestoonError.
+    """
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
+        self.workshop = Workshop()
         self._lock = threading.RLock()
         self._seen: Seen | None = None
+        self._kept = Kept()
 
     def seen(self) -> Seen:
         """The piece as it stands, laid out once a revision."""
@@ -53,7 +61,7 @@ class Opened:
                 piece = self.desk.piece()
                 words = _words(piece)
                 if self.desk.revision == revision:
-                    self._seen = Seen(revision, lay_out(piece), words)
+                    self._seen = Seen(revision, self._laid_out(piece), words)
                     return self._seen
             raise FestoonError("the piece is being changed all the time.", remedy="Wait until it is saved.")
 
@@ -64,6 +72,10 @@ class Opened:
             raise Stale("the piece was changed meanwhile.", remedy="Look at it as it is now.")
         return seen
 
+    def prepare(self) -> None:
+        """Have ready what the page asks for first."""
+        _ = self.seen().stitches
+
     def told(self) -> PieceTold:
         """What the page is told of it."""
         with self._lock:
@@ -71,8 +83,14 @@ class Opened:
             return piece_told(seen.layout, seen.words, seen.revision, self.desk.undo_label, self.desk.redo_label)
 
     def change(self, edits: Sequence[Edit], revision: str, label: str) -> PieceTold:
-        """Change it and tell it anew. Nothing is saved that could not be laid out."""
-        return self._after(lambda: self.desk.change(edits, revision, label, lay_out))
+        """Change it and tell it anew. Nothing is saved that could not be laid out, or accepts what cannot be."""
+        with self._lock:
+            known = self.workshop.results(revision)
+            refuse_unacceptable(edits, known.proof if known else None)
+            told = self._after(lambda: self.desk.change(edits, revision, label, self._laid_out))
+            if known and known.proof and (proof := carried(known.proof, edits, told.revision)):
+                self.workshop.keep(told.revision, known.with_proof(proof))
+            return told
 
     def undo(self, revision: str) -> PieceTold:
         """Take the last change back."""
@@ -82,6 +100,13 @@ class Opened:
         """Do again what was last taken back."""
         return self._after(lambda: self.desk.redo(revision))
 
+    def close(self) -> None:
+        """End all work on it."""
+        self.workshop.close()
+
+    def _laid_out(self, piece: Piece) -> Layout:
+        return lay_out(piece, kept=self._kept)
+
     def _after(self, act: Callable[[], str]) -> PieceTold:
         with self._lock:
             act()
@@ -89,5 +114,4 @@ class Opened:
 
 
 def _words(piece: Piece) -> Words:
-    elements = read_document(piece.folder / PIECE, PIECE).data.get("element", [])
-    return {e["name"]: e for e in elements}
+    return read_document(piece.folder / PIECE, PIECE).data

@@ -1,19 +1,25 @@
-"""The server run on this machine alone, until Ctrl-C."""
+"""The server run on this machine, and shared with its network where that is asked for, until Ctrl-C."""
 
 from __future__ import annotations
 
+import os
 import secrets
 import socket
+import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack, suppress
 from pathlib import Path
 
 import uvicorn
 
-from festoon.desk import Desk
 from festoon.errors import FestoonError
 from festoon.web.app import create_app
 from festoon.web.guard import Door
+from festoon.web.process import ready
+from festoon.web.qr import blocks
+from festoon.web.sharing import CODE_MINUTES, Sharing, door_of, way_in
+from festoon.web.table import Table
 
 LOOPBACK = "127.0.0.1"
 TOKEN_BYTES = 32
@@ -23,16 +29,24 @@ PATIENCE = 1
 """Seconds that answers under way have to end when the server is closed."""
 
 
-def serve(piece: Path, port: int, tell: Callable[[str], None], *, browser: bool) -> None:
-    """Serve the piece's page; `tell` is given the address to open once it can be opened. Ends with Ctrl-C.
+def serve(
+    piece: Path | None, port: int, tell: Callable[[str], None], *, browser: bool, share: Sequence[str] = ()
+) -> None:
+    """Serve the page, which opens at this piece or at the start, until Ctrl-C.
 
-    port 0 takes a free one. Raises FestoonError where the piece cannot be opened or the port is taken.
+    tell: given the address to open once it can be opened, and then how other devices come in, if it is shared. port: 0
+    takes a free one. share: this machine's addresses at which other devices may come in; none: this machine alone.
+    Raises FestoonError where the piece cannot be opened or the port is taken.
     """
-    desk = Desk(piece)
-    with _listening(port) as listening:
-        door = Door(listening.getsockname()[1], secrets.token_urlsafe(TOKEN_BYTES))
+    table = Table(piece)
+    key = table.first
+    with ExitStack() as stack:
+        listening = [stack.enter_context(_listening(LOOPBACK, port))]
+        port = listening[0].getsockname()[1]
+        listening += [stack.enter_context(_listening(address, port)) for address in share]
+        door = Door(port, secrets.token_urlsafe(TOKEN_BYTES), Sharing(share) if share else None)
         config = uvicorn.Config(
-            create_app(desk, door),
+            create_app(table, door),
             log_config=None,
             access_log=False,
             server_header=False,
@@ -40,19 +54,47 @@ def serve(piece: Path, port: int, tell: Callable[[str], None], *, browser: bool)
             proxy_headers=False,
             timeout_graceful_shutdown=PATIENCE,
         )
-        tell(door.address)
+        address = door.address(key)
+        threading.Thread(target=_prepare, args=(table, key), daemon=True).start()
+        tell(address)
+        if door.sharing:
+            tell(_how_to_come_in(door.sharing, port, key))
         if browser:
-            webbrowser.open(door.address)
+            webbrowser.open(address)
         try:
-            uvicorn.Server(config).run(sockets=[listening])
+            uvicorn.Server(config).run(sockets=listening)
         except KeyboardInterrupt:
             return
 
 
-def _listening(port: int) -> socket.socket:
+def _prepare(table: Table, key: str | None) -> None:
+    """The piece is laid out while the browser starts, and then what long work needs is loaded."""
+    with suppress(FestoonError):  # the page will be told
+        if key is not None:
+            table.opened(key).prepare()
+    ready()
+
+
+def _how_to_come_in(sharing: Sharing, port: int, piece: str | None) -> str:
+    """For the terminal: the QR picture, the address with the code, and a caution."""
+    code, address = sharing.begin(), sharing.addresses[0]
+    return "\n".join(
+        [
+            "",
+            blocks(way_in(address, port, code, piece)),
+            f"On a tablet or phone in this network: scan this, or open {door_of(address, port)} and type {code.told}.",
+            f"The code lets one device in and ends after {CODE_MINUTES:g} minutes; the page shows the next one.",
+            "Nothing is encrypted on the way: share only in a network that you trust.",
+        ]
+    )
+
+
+def _listening(address: str, port: int) -> socket.socket:
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     try:
-        listening.bind((LOOPBACK, port))
+        if os.name == "posix":  # a port served a moment ago may be taken again; other systems allow it anyway
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind((address, port))
         listening.listen()
     except (OSError, OverflowError) as error:
         listening.close()

@@ -2,40 +2,43 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, replace
 from urllib.parse import quote
 
-from festoon.errors import StitchFileError
 from festoon.hooping import Division, divide, record
 from festoon.hooping.divide import Progress
+from festoon.hooping.words import Units
 from festoon.layout import lay_out
 from festoon.make import Proved, machine_names, planned, proved, refusals
 from festoon.piece import Piece
-from festoon.proof.picture import thickness_picture
+from festoon.proof.accepting import unneeded_told
+from festoon.proof.picture import LEVELS, SHADES, levels_picture, levels_told
+from festoon.proof.told import LIKELY, meeting_told, reach
 from festoon.proof.values import Meeting, Thickness
+from festoon.proof.words import alike
 from festoon.report_proof import assurances
-from festoon.stitches import read_bytes
+from festoon.supplies import own_say, own_say_told
 from festoon.supplies.minutes import minutes
-from festoon.web.answers import BlockTold, HoopingsTold, HoopingTold, MeetingTold, ProofTold, ThicknessTold
+from festoon.web.answers import (
+    BlockTold,
+    FindingTold,
+    HoopingsTold,
+    HoopingTold,
+    LevelTold,
+    MeetingTold,
+    OwnSayTold,
+    ProofTold,
+    ThicknessTold,
+    UnneededTold,
+)
+from festoon.web.bench import packed
+from festoon.web.results import Results, What
 from festoon.web.told import findings_told
+from festoon.work import Finding
 
-FINEST_PICTURE, MOST_PIXELS = 4.0, 3000
+FINEST_PICTURE, MOST_PIXELS = 2.0, 3000
 """Pixels to a mm of a picture of thickness, and the most along a side: enough for a screen."""
-
-
-@dataclass(frozen=True, slots=True)
-class Results:
-    """What was worked out for one revision of a piece; later work brings what earlier work brings, too.
-
-    pictures: PNG by panel; files: name -> bytes, those of `festoon make`; refused: the sentences with which it would
-    refuse to write them.
-    """
-
-    hoopings: HoopingsTold
-    proof: ProofTold | None = None
-    pictures: dict[str, bytes] = field(default_factory=dict)
-    files: dict[str, bytes] | None = None
-    refused: tuple[str, ...] = ()
 
 
 def hoopings_of(asked: tuple[Piece, str], tell: Progress) -> Results:
@@ -56,18 +59,15 @@ def sheets_of(asked: tuple[Piece, str], tell: Progress) -> Results:
     piece, revision = asked
     so_far = proved(piece, tell)
     told = _proved(so_far, revision)
-    return Results(told.hoopings, told.proof, told.pictures, planned(so_far, tell).files, tuple(refusals(so_far.proof)))
+    return replace(told, files=planned(so_far, tell).files, refused=tuple(refusals(so_far.proof)), bench=packed(so_far))
 
 
-def check_motif(asked: tuple[bytes, str], tell: Progress) -> int:
-    """The stitches in a file's bytes of this suffix. Raises StitchFileError, and MemoryError where they do not fit."""
-    data, suffix = asked
-    try:
-        return read_bytes(data, suffix).stitch_count
-    except StitchFileError as error:
-        if isinstance(error.__cause__, MemoryError):
-            raise error.__cause__ from None
-        raise
+TASKS: dict[What, Callable[[tuple[Piece, str], Progress], Results]] = {
+    "hoopings": hoopings_of,
+    "proof": proof_of,
+    "sheets": sheets_of,
+}
+"""In order: each brings what those before it bring."""
 
 
 def _hoopings(division: Division, piece: Piece, revision: str) -> HoopingsTold:
@@ -86,11 +86,20 @@ def _hoopings(division: Division, piece: Piece, revision: str) -> HoopingsTold:
                 float_sides=list(hooping.float_sides),
                 reason=hooping.reason,
                 minutes=round(taken.total, 2),
+                laid=hooping.laid,
             )
             for hooping, entry, taken in zip(division.hoopings, held["hoopings"], each, strict=True)
         ],
+        own_say=_own_say(division, piece),
+        findings=findings_told(division.findings),
         minutes=round(sum(taken.total for taken in each), 2),
     )
+
+
+def _own_say(division: Division, piece: Piece) -> OwnSayTold | None:
+    say = own_say(division, piece.bench.machine)
+    sentence = own_say_told(say, piece.file.piece.units)
+    return None if say is None else OwnSayTold(sentence=sentence, **asdict(say))
 
 
 def _proved(found: Proved, revision: str) -> Results:
@@ -100,17 +109,36 @@ def _proved(found: Proved, revision: str) -> Results:
         ProofTold(
             revision=revision,
             verdict=proof.verdict,
-            findings=findings_told(proof.findings),
+            findings=_grouped(proof.findings),
             told=assurances(proof, piece.file.piece.units),
-            meetings=[_meeting(m) for m in proof.meetings],
+            meetings=[_meeting(m, piece.file.piece.units) for m in proof.meetings],
             thickness=[_thickness(t) for t in proof.thickness if t.layers.size],
+            levels=[
+                LevelTold(layers=n, colour=c, told=told) for (n, c), told in zip(LEVELS, levels_told(), strict=True)
+            ],
+            unneeded=[
+                UnneededTold(rule=a.rule, panel=a.panel, about=list(a.about), told=told)
+                for a, told in zip(proof.unneeded, unneeded_told(proof.unneeded), strict=True)
+            ],
         ),
-        {t.panel: thickness_picture(t, _fineness(t)) for t in proof.thickness if t.layers.size},
+        {t.panel: levels_picture(t, _fineness(t)) for t in proof.thickness if t.layers.size},
     )
 
 
-def _meeting(meeting: Meeting) -> MeetingTold:
-    return MeetingTold.model_validate({**asdict(meeting), "covariance": meeting.covariance.tolist()})
+def _grouped(findings: Sequence[Finding]) -> list[FindingTold]:
+    """Every finding, numbered as they are told together."""
+    groups = {id(f): n for n, group in enumerate(alike(findings)) for f in group}
+    told = zip(findings_told(findings), findings, strict=True)
+    return [t.model_copy(update={"group": groups[id(f)]}) for t, f in told]
+
+
+def _meeting(meeting: Meeting, units: Units) -> MeetingTold:
+    told = {
+        "covariance": meeting.covariance.tolist(),
+        "told": meeting_told(meeting, units),
+        "within": f"±{reach(LIKELY * meeting.across_sd, units)}",
+    }
+    return MeetingTold.model_validate({**asdict(meeting), **told})
 
 
 def _thickness(thickness: Thickness) -> ThicknessTold:
@@ -119,7 +147,8 @@ def _thickness(thickness: Thickness) -> ThicknessTold:
         panel=thickness.panel,
         origin=thickness.origin,
         size=(columns * thickness.cell, rows * thickness.cell),
-        picture=f"/api/proof/thickness.png?panel={quote(thickness.panel, safe='')}",
+        shades=SHADES,
+        picture=f"proof/thickness.png?panel={quote(thickness.panel, safe='')}",
     )
 
 

@@ -2,7 +2,7 @@
 
 Little-endian: the four letters FSTN; u32 version; u32 count; count pairs of float32 x, y (mm on the panel); count u8 of
 what the needle does (0 stitch, 1 move, 2 trim, 3 stop); count u8 of the thread, an index into the part's threads. Parts
-lie one after another, bottom first, as /api/piece counts them.
+lie one after another, bottom first, as the piece told counts them.
 """
 
 from __future__ import annotations

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
+from operator import attrgetter
 from typing import Any
 
 import numpy as np
@@ -11,28 +12,29 @@ import shapely
 from shapely import Geometry
 
 from festoon.layout import Layout
-from festoon.measure import show_length
-from festoon.piece import Panel
-from festoon.piece.words import inside, kind_of_measure, words_of
+from festoon.piece import Panel, Piece
 from festoon.plane import Pose, from_svg
 from festoon.plane.pose import Points
-from festoon.report_proof import findings_json
+from festoon.techniques import technique_of
+from festoon.techniques.arrange import ARRANGEMENTS
+from festoon.web.accepting import key_told, may_accept
 from festoon.web.answers import (
+    DividingTold,
     ElementTold,
     FindingTold,
-    GapTold,
     HandleTold,
     HoopTold,
     LineTold,
     PanelTold,
     PartTold,
     PieceTold,
-    SentenceTold,
     Spot,
     ThreadTold,
 )
+from festoon.web.blanks import Blanks, word_of
 from festoon.web.thread_data import distinct
-from festoon.work import Finding, Part, Sentence, Work
+from festoon.work import Finding, Handle, Part, Work
+from festoon.work.findings import findings_json
 
 SIMPLIFIED = 0.1
 """How far an outline may be straightened for the screen, mm: a step of the stitch formats."""
@@ -40,14 +42,19 @@ SIMPLIFIED = 0.1
 LINE_TOLERANCE = 0.05
 """How far a curve may lie from the straight steps that it is told by, mm: less than half a pixel at 10 pixels a mm."""
 
-Words = Mapping[str, Mapping[str, Any]]
-"""Element's name -> its words as they stand in the piece file."""
+MAY = ("at", "turn", "mirror", *ARRANGEMENTS)
+"""Words by which any element that has them may be moved, turned, mirrored and set out."""
+
+Words = Mapping[str, Any]
+"""The piece file's tables and words as they stand in it."""
 
 
 def piece_told(layout: Layout, words: Words, revision: str, undo: str | None, redo: str | None) -> PieceTold:
     """All that the page draws and says of the piece as it is laid out."""
     piece = layout.piece
     told = piece.file.piece
+    own = {element["name"]: element for element in words.get("element", ())}
+    blanks = Blanks(layout)
     return PieceTold(
         revision=revision,
         name=piece.name,
@@ -57,22 +64,33 @@ def piece_told(layout: Layout, words: Words, revision: str, undo: str | None, re
         panels=[_panel(p) for p in piece.panels],
         parts=_parts(layout),
         elements=[
-            _element(element, work, words.get(element.name, {}), told.units)
+            _element(element, work, own.get(element.name, {}), blanks)
             for element, work in zip(piece.file.element, layout.works, strict=True)
         ],
         hoops=[
             HoopTold(name=h.name, field=h.field, outer=h.outer_size, inner=h.inner_size, magnetic=h.magnetic)
             for h in piece.bench.hoop
         ],
+        dividing=_dividing(piece, words.get("hooping", {})),
         undo=undo,
         redo=redo,
         findings=findings_told(layout.findings),
     )
 
 
+def _dividing(piece: Piece, words: Words) -> DividingTold:
+    turn = piece.file.hooping.turn
+    return DividingTold(
+        turn=turn if isinstance(turn, str) else list(turn), laid=words.get("laid", []), order=words.get("order", [])
+    )
+
+
 def findings_told(findings: Iterable[Finding]) -> list[FindingTold]:
-    """The findings as `festoon prove --json` tells them."""
-    return [FindingTold.model_validate(f) for f in json.loads(findings_json(findings))]
+    """The findings as `festoon prove --json` tells them, each with its key."""
+    told = (FindingTold.model_validate(f) for f in json.loads(findings_json(findings)))
+    return [
+        f.model_copy(update={"key": key_told(f.rule, f.where.panel, f.about)}) if may_accept(f) else f for f in told
+    ]
 
 
 def spots(points: Points) -> list[Spot]:
@@ -118,62 +136,27 @@ def _rings(region: Geometry) -> list[list[Spot]]:
     return [spots(shapely.get_coordinates(ring)) for p in polygons for ring in (p.exterior, *p.interiors)]
 
 
-def _element(element: Any, work: Work, words: Mapping[str, Any], units: Any) -> ElementTold:
-    stands = {h.field: h.at for h in work.handles}
+def _element(element: Any, work: Work, words: Mapping[str, Any], blanks: Blanks) -> ElementTold:
+    technique = technique_of(element)
     return ElementTold(
         name=element.name,
         kind=element.kind,
+        told=technique.told,
         panel=work.panel,
+        may=[word for word in MAY if word in technique.model.model_fields],
+        needs=list(technique.needs(element)),
         words=dict(words),
-        sentences=[_sentence(s, element, stands, units) for s in work.sentences],
+        sentences=blanks.sentences(element, work),
         lines=[LineTold(role=w.role, points=spots(w.points), closed=w.closed, label=w.label) for w in work.lines],
-        handles=[HandleTold(name=h.name, at=h.at, word=_word(type(element), h.field)) for h in work.handles],
+        handles=[_handle(h, element) for h in work.handles],
     )
 
 
-def _sentence(sentence: Sentence, element: Any, stands: Mapping[str, Spot], units: Any) -> SentenceTold:
-    return SentenceTold(
-        text=sentence.text, gaps=[_gap(gap, field, element, stands, units) for gap, field in sentence.gaps]
+def _handle(handle: Handle, element: Any) -> HandleTold:
+    return HandleTold(
+        name=handle.name,
+        at=handle.at,
+        word=word_of(type(element), handle.field),
+        along=handle.along,
+        value=None if handle.along is None else attrgetter(handle.field)(element),
     )
-
-
-def _gap(gap: str, field: str, element: Any, stands: Mapping[str, Spot], units: Any) -> GapTold:
-    value, kind = element, type(element)
-    for step in field.split("."):
-        value, kind = None if value is None else getattr(value, step), inside(kind, step)
-    seen = stands.get(field) if value is None else value
-    return GapTold(gap=gap, word=_word(type(element), field), value=value, shown=shown(seen, kind, units))
-
-
-def _word(model: Any, field: str) -> str:
-    """The word of the piece file for a field: 'from' for start; a dot before a word of a table within."""
-    first, dot, rest = field.partition(".")
-    aliases = {f: word for word, info in words_of(model).items() for f, i in model.model_fields.items() if i is info}
-    return aliases.get(first, first) + dot + rest
-
-
-def shown(value: Any, kind: Any, units: Any) -> str:
-    """A value as it is read in a sentence, by the kind that its field has; lengths in the piece's units.
-
-    >>> shown(None, None, "mm"), shown(True, bool, "mm"), shown(["a", "b"], tuple[str, ...], "mm")
-    ('as usual', 'yes', 'a, b')
-    """
-    if value is None:
-        return "as usual"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str):
-        return value
-    if isinstance(value, Sequence):
-        return _several(value, kind, units)
-    measure = kind_of_measure(kind)
-    if measure == "length":
-        return show_length(value, units)
-    return f"{value:g}°" if measure == "angle" else f"{value:g}"
-
-
-def _several(values: Sequence[Any], kind: Any, units: Any) -> str:
-    each = [shown(v, inside(kind, n), units) for n, v in enumerate(values)]
-    if len(each) == 2 and kind_of_measure(inside(kind, 0)) == "length":
-        return f"{each[0]} right, {each[1]} down"
-    return ", ".join(each) or "none"

@@ -6,8 +6,8 @@ from pathlib import PurePath
 
 from festoon.desk import Desk, import_motif
 from festoon.errors import StitchFileError
+from festoon.web.motif_check import check_motif
 from festoon.web.process import Limits, Running
-from festoon.web.tasks import check_motif
 
 LIMITS = Limits(seconds=20.0, megabytes=1000)
 """For reading one stitch file: many times what the largest that a hoop takes needs (own choice)."""

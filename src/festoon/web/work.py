@@ -8,28 +8,28 @@ import secrets
 import threading
 from collections import OrderedDict
 from collections.abc import AsyncIterator, Callable
-from typing import Any, Literal
+from typing import Literal
 
 from festoon.errors import FestoonError
 from festoon.piece import Piece
 from festoon.web.process import Running
-from festoon.web.tasks import Results, hoopings_of, proof_of, sheets_of
+from festoon.web.results import Results, What
 
-What = Literal["hoopings", "proof", "sheets"]
 Event = tuple[Literal["progress", "done", "failed", "stopped"], str]
-
-TASKS: dict[What, Callable[[Any, Callable[[str], None]], Results]] = {
-    "hoopings": hoopings_of,
-    "proof": proof_of,
-    "sheets": sheets_of,
-}
-"""In order: each brings what those before it bring."""
 
 KEPT = 4
 """Revisions of which results are kept, so that undo shows them at once."""
 
 REMEMBERED = 32
 """Pieces of work whose course may still be asked for when they have ended."""
+
+
+def _done(asked: tuple[What, Piece, str], tell: Callable[[str], None]) -> Results:
+    """The work itself, in a process of its own."""
+    from festoon.web.tasks import TASKS  # only there: the server needs none of the libraries that divide and prove
+
+    what, piece, revision = asked
+    return TASKS[what]((piece, revision), tell)
 
 
 class Job:
@@ -85,7 +85,7 @@ class Job:
 
 
 class Workshop:
-    """All work of one page. Work of one kind runs once: what was begun for another revision is stopped."""
+    """All work on one piece. Work of one kind runs once: what was begun for another revision is stopped."""
 
     def __init__(self) -> None:
         self._lock = threading.RLock()
@@ -104,7 +104,7 @@ class Workshop:
             if self._known(what, revision):
                 job.tell(("done", ""))
                 return job
-            job.running = Running(TASKS[what], (piece, revision))
+            job.running = Running(_done, (what, piece, revision))
             threading.Thread(target=self._follow, args=(job, job.running), daemon=True).start()
             return job
 
@@ -126,6 +126,11 @@ class Workshop:
         with self._lock:
             return self._results.get(revision)
 
+    def keep(self, revision: str, found: Results) -> None:
+        """Take in what is known for a revision from elsewhere."""
+        with self._lock:
+            self._put(revision, found)
+
     def close(self) -> None:
         """End all work."""
         with self._lock:
@@ -143,8 +148,11 @@ class Workshop:
 
     def _keep(self, job: Job, found: Results) -> None:
         if not self._known(job.what, job.revision):
-            self._results[job.revision] = found
-        self._results.move_to_end(job.revision)
+            self._put(job.revision, found)
+
+    def _put(self, revision: str, found: Results) -> None:
+        self._results[revision] = found
+        self._results.move_to_end(revision)
         while len(self._results) > KEPT:
             self._results.popitem(last=False)
 

@@ -4,10 +4,12 @@ A technique fills in a `Work`; everything after it reads these values and knows 
 """
 
 from festoon.work.values import (
+    Amount,
     Caution,
     Finding,
     Handle,
     Line,
+    Mend,
     Part,
     Sentence,
     Step,
@@ -16,4 +18,17 @@ from festoon.work.values import (
     Work,
 )
 
-__all__ = ["Caution", "Finding", "Handle", "Line", "Part", "Sentence", "Step", "Supply", "Verdict", "Work"]
+__all__ = [
+    "Amount",
+    "Caution",
+    "Finding",
+    "Handle",
+    "Line",
+    "Mend",
+    "Part",
+    "Sentence",
+    "Step",
+    "Supply",
+    "Verdict",
+    "Work",
+]

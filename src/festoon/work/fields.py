@@ -97,5 +97,17 @@ NeedleSize = Annotated[
 MotifFile = Annotated[str, AfterValidator(_motif_file), WithJsonSchema({"type": "string", "title": "motif file"})]
 """A stitch file in the piece's folder, 'motifs/sprig.vp3': never outside it, / between folders inside."""
 
+PartName = Annotated[str, WithJsonSchema({"type": "string", "title": "part"})]
+"""A part that stands on the same panel: an element of one part, or a repeat, 'sprig-3'."""
+
+ElementName = Annotated[str, WithJsonSchema({"type": "string", "title": "element"})]
+"""An element on the same panel, with all its parts."""
+
+LineName = Annotated[str, WithJsonSchema({"type": "string", "title": "line"})]
+"""A named line of the panel, or SVG path data in mm."""
+
+ThreadName = Annotated[str, WithJsonSchema({"type": "string", "title": "thread"})]
+"""A thread of the bench."""
+
 Spot = tuple[Length, Length]
 """x to the right and y down from the panel's left upper corner, mm inside."""

@@ -44,11 +44,16 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """A point that may be dragged: `field` is the word in the piece file that it moves."""
+    """A point that may be dragged: `field` is the word in the piece file that it moves.
+
+    Without `along` the word is a place, and takes the handle's own. With it the word is a length: where the handle is
+    moved by d mm (right, down), the length grows by d . along.
+    """
 
     name: str
     at: tuple[float, float]
     field: str
+    along: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +84,48 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True)
+class Amount:
+    """How much was found, rounded as it is told: mm, a "share" from 0 to 1, or so many of what `unit` names.
+
+    least: whether less of it is worse.
+    """
+
+    value: float
+    unit: str
+    least: bool = False
+
+    def worse_than(self, accepted: float) -> bool:
+        """Whether this is worse than so much of the same."""
+        by = accepted - self.value if self.least else self.value - accepted
+        return by > _ALIKE
+
+
+_ALIKE = 1e-9
+"""Amounts are rounded: what differs by less is the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """One change of the piece file that helps: the value for a word of `element`, or of [hooping] where that is "".
+
+    told: the deed in words, 'Lengthen tuck to 1.4 mm'. value: mm, or a place on the panel.
+    """
+
+    told: str
+    element: str
+    word: str
+    value: float | tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """A verdict on one place: figure against limit, the reason in a sentence, what to do, and the source.
 
     where is the place in words; panel, at (mm on the panel), elements (names of parts) and hooping (its number, 0 for
-    none) say the same to a machine.
+    none) say the same to a machine. rule: the name of what was asked, the same in every piece; a finding without one
+    cannot be accepted. about: the names that tell it from others of its rule where elements do not. amount: the figure
+    to compare by. mends: changes of the piece file that help. accepted: the note with which the worker accepted it;
+    lapsed: why her acceptance holds no longer.
     """
 
     verdict: Verdict
@@ -97,6 +139,17 @@ class Finding:
     at: tuple[float, float] | None = None
     elements: tuple[str, ...] = ()
     hooping: int = 0
+    rule: str = ""
+    about: tuple[str, ...] = ()
+    amount: Amount | None = None
+    mends: tuple[Mend, ...] = ()
+    accepted: str = ""
+    lapsed: str = ""
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The names that tell it from others of its rule on its panel, each once, in alphabetical order."""
+        return tuple(sorted(set(self.about or self.elements)))
 
 
 @dataclass(frozen=True, slots=True)

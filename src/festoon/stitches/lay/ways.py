@@ -6,8 +6,6 @@ import functools
 
 import numpy as np
 import shapely
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import dijkstra
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -45,6 +43,9 @@ class Ways:
         n = len(bends)
         if n == 0:
             return None
+        from scipy.sparse import csr_array  # half a second to load, and seldom needed
+        from scipy.sparse.csgraph import dijkstra
+
         every = np.concatenate([bends, start[None], end[None]])
         full = np.zeros((n + 2, n + 2))
         full[:n, :n] = graph

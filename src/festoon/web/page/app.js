@@ -1,90 +1,78 @@
 import { html, nothing, svg } from "./vendor/lit/index.js";
-import * as ledger from "./ledger.js";
+import "./bring-in.js";
 import { PlainElement } from "./plain-element.js";
-import { laidThread, readStitches, stitchCount } from "./reckon/stitches.js";
 import { seal } from "./seal.js";
-import * as server from "./server.js";
+import { sharing } from "./share.js";
 import "./sheet.js";
+import { bench } from "./stages/bench.js";
+import { hoopings } from "./stages/hoopings.js";
+import { layOut } from "./stages/lay-out.js";
+import { proof } from "./stages/proof.js";
+import { sheets } from "./stages/sheets.js";
+import { start } from "./stages/start.js";
+import { Store } from "./store.js";
+import { capital } from "./words.js";
 
-/** @typedef {"lay-out" | "hoopings" | "proof" | "sheets"} Stage */
-/** @typedef {{label: string, edits: import("./types.js").Edit[]}} Change */
+/** @typedef {import("./stages/stage.js").Stage} Stage */
 
-/** @type {[Stage, string][]} */
-const STAGES = [["lay-out", "Lay out"], ["hoopings", "Hoopings"], ["proof", "Proof"], ["sheets", "Sheets"]];
+/** @type {Stage[]} */
+const STAGES = [layOut, hoopings, proof, sheets, bench];
 const LIGHT = "festoon-light";
+const WORKING = { hoopings: "Dividing into hoopings", proof: "Proving the work", sheets: "Drawing the sheets" };
 
-/** The whole page: the top, the sheet, the ledger, and what passes between them and the server. */
+/** The whole page: the top, and of the stage that is open the sheet and its ledger. */
 export class FestoonApp extends PlainElement {
-  static properties = Object.fromEntries(
-    ["piece", "laid", "stage", "panel", "chosen", "units", "light", "division", "hooping", "found", "shown", "files", "file", "busy", "trouble", "said"]
-      .map((name) => [name, { state: true }]),
-  );
+  static properties = { stage: { state: true }, light: { state: true } };
 
   constructor() {
     super();
-    /** @type {import("./types.js").Piece | null} */
-    this.piece = null;
-    /** @type {import("./reckon/stitches.js").Stitches | null} */
-    this.stitches = null;
-    /** @type {import("./reckon/stitches.js").Laid | null} */
-    this.laid = null;
+    this.store = new Store();
+    /** @type {Stage} */
     this.stage = stageOfAddress();
-    this.panel = "";
-    this.chosen = "";
-    /** @type {import("./types.js").Units} */
-    this.units = "mm";
     this.light = localStorage.getItem(LIGHT) ?? "";
-    /** @type {import("./types.js").Hoopings | null} */
-    this.division = null;
-    this.hooping = 1;
-    /** @type {import("./types.js").Proof | null} */
-    this.found = null;
-    this.shown = -1;
-    /** @type {import("./types.js").Files | null} */
-    this.files = null;
-    this.file = "";
-    /** @type {{what: server.Work, told: string, stop: AbortController} | null} */
-    this.busy = null;
-    /** @type {{sentence: string, status: number, change: Change | null} | null} */
-    this.trouble = null;
-    this.said = "";
+    this.asked = "";
   }
 
   connectedCallback() {
     super.connectedCallback();
     this.#lit();
+    this.store.addEventListener("change", () => this.#changed());
     window.addEventListener("hashchange", () => this.#arrive(stageOfAddress()));
     window.addEventListener("keydown", (event) => this.#key(event));
-    void this.#load(true);
+    void this.#open();
   }
 
   render() {
-    const { piece } = this;
+    const { store, stage } = this;
     return html`${this.#top()}
-      <main id="main" class="table" @choose=${(/** @type {CustomEvent} */ e) => (this.chosen = e.detail)}
-        @change=${(/** @type {CustomEvent} */ e) => e.detail?.edits && this.#change(e.detail)}
-        @panel=${(/** @type {CustomEvent} */ e) => (this.panel = e.detail)}
-        @hooping=${(/** @type {CustomEvent} */ e) => this.#frame(e.detail)}
-        @finding=${(/** @type {CustomEvent} */ e) => this.#show(e.detail)}>
-        ${this.stage === "sheets" && this.file
-          ? html`<section class="sheet preview" aria-label="Preview"><iframe title=${this.file} src="/api/files/${encodeURIComponent(this.file)}"></iframe></section>`
-          : html`<festoon-sheet class="sheet" .piece=${piece} .laid=${this.laid} panel=${this.panel} units=${this.units} stage=${this.stage}
-              chosen=${this.chosen} .hoopings=${this.stage === "hoopings" ? this.division : null} .hooping=${this.hooping}
-              .proof=${this.stage === "proof" ? this.found : null} .shown=${this.stage === "proof" ? this.shown : -1}></festoon-sheet>`}
-        <section class="ledger" aria-label="Ledger">${this.#troubled()}${piece ? this.#ledger(piece) : html`<p class="soft">The cloth is being laid out…</p>`}</section>
-      </main>
-      <p class="vh" aria-live="polite">${this.said}</p>`;
+      <main id="main" class="table ${stage.id}">${this.#troubled()}${stage.drawer?.(store)}
+        <festoon-sheet class="sheet" ?hidden=${Boolean(stage.whole ?? stage.place)} .store=${store} .stage=${stage}></festoon-sheet>
+        ${stage.whole ? stage.whole(store) : html`${stage.place?.(store)}<section class="ledger" aria-label="Ledger">${this.#ledger()}</section>`}</main>
+      <festoon-files .store=${store} .stage=${stage}></festoon-files>
+      <p class="vh" aria-live="polite">${store.said}</p>`;
+  }
+
+  /** Opens the piece that the address names; where there is none, begins at the start. */
+  async #open() {
+    await this.store.load();
+    if (!this.store.piece) {
+      history.replaceState(null, "", "#start");
+      this.stage = start;
+    }
   }
 
   #top() {
-    const { piece } = this;
-    const here = STAGES.findIndex(([stage]) => stage === this.stage);
-    return html`<header class="top"><div class="name"><span class="wordmark">Festoon</span><span class="piece">${piece?.name ?? ""}</span></div>
-      <nav class="stages" aria-label="Stages of the work">${swag(here, STAGES.length)}<ol>${STAGES.map(([stage, told]) => html`<li>
-        <a href="#${stage}" aria-current=${stage === this.stage ? "step" : nothing}>${told}</a></li>`)}</ol></nav>
-      <div class="tools">${this.#step("Undo", piece?.undo ?? null, () => this.#back(server.undo))}${this.#step("Redo", piece?.redo ?? null, () => this.#back(server.redo))}
-        ${this.#either("Measure in", "unit", [["mm", "mm"], ["inch", "inch"]], this.units, (value) => (this.units = /** @type {import("./types.js").Units} */ (value)))}
-        ${this.#either("Light", "light", [["light", "Day"], ["dark", "Evening"]], this.light || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"), (value) => this.#lit(value))}
+    const { piece } = this.store;
+    const here = STAGES.indexOf(this.stage);
+    const light = this.#either("Light", "light", [["light", "Day"], ["dark", "Evening"]], this.light || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"), (value) => this.#lit(value));
+    if (here < 0) return html`<header class="top bare"><div class="name"><span class="wordmark">Festoon</span></div><div class="tools">
+      ${piece ? html`<a class="may" href="#${STAGES[0].id}">Back to ${piece.name}</a>` : nothing}${light}</div></header>`;
+    return html`<header class="top"><div class="name"><a class="wordmark" href="#start">Festoon</a><span class="piece">${piece?.name ?? ""}</span></div>
+      <nav class="stages" aria-label="Stages of the work">${swag(here, STAGES.length)}<ol>${STAGES.map((stage) => html`<li>
+        <a href="#${stage.id}" aria-current=${stage === this.stage ? "step" : nothing}>${stage.told}</a></li>`)}</ol></nav>
+      <div class="tools">${this.#step("Undo", piece?.undo ?? null, () => this.store.undo())}${this.#step("Redo", piece?.redo ?? null, () => this.store.redo())}
+        ${this.#either("Measure in", "unit", [["mm", "mm"], ["inch", "inch"]], this.store.units, (value) => this.store.measure(value === "inch" ? "inch" : "mm"))}
+        ${light}${sharing(this.store, "Share")}
       </div></header>`;
   }
 
@@ -108,170 +96,59 @@ export class FestoonApp extends PlainElement {
    */
   #either(label, name, ways, chosen, choose) {
     return html`<div class="either" role="radiogroup" aria-label=${label}>${ways.map(([value, told]) => html`<label><input type="radio" name=${name}
-      .checked=${value === chosen} @change=${(/** @type {Event} */ e) => { e.stopPropagation(); choose(value); }}>${told}</label>`)}</div>`;
+      .checked=${value === chosen} @change=${() => choose(value)}>${told}</label>`)}</div>`;
   }
 
-  /** @param {import("./types.js").Piece} piece */
-  #ledger(piece) {
-    const tell = (/** @type {string} */ name, /** @type {unknown} */ detail) => this.#heard(name, detail);
-    if (this.stage === "lay-out") {
-      const count = (/** @type {import("./types.js").Part} */ part) => (this.stitches ? stitchCount(this.stitches, part) : 0);
-      return ledger.layOut(piece, this.panel, this.chosen, this.units, count, tell);
-    }
-    if (this.busy) return this.#progress(this.busy);
-    if (this.stage === "hoopings" && this.division) return ledger.hoopings(this.division, this.hooping, tell);
-    if (this.stage === "proof" && this.found) return ledger.proof(this.found, this.shown, tell);
-    if (this.stage === "sheets" && this.files) return ledger.sheets(this.files, this.file, tell);
-    return html`<p><button class="do" @click=${() => this.#work()}>Work it out</button></p>`;
-  }
-
-  /** @param {{what: server.Work, told: string, stop: AbortController}} busy */
-  #progress(busy) {
-    const head = { hoopings: "Dividing into hoopings", proof: "Proving the work", sheets: "Drawing the sheets" }[busy.what];
-    return html`<h1>${head}</h1><p class="lead" aria-live="polite">${busy.told || "This takes a few seconds."}</p>
-      <progress class="progress" aria-label=${head} max="1"></progress>
-      <p><button class="may" @click=${() => busy.stop.abort()}>Stop</button></p>`;
+  #ledger() {
+    const { store, stage } = this;
+    if (!store.piece) return html`<p class="soft">The cloth is being laid out…</p>`;
+    const due = stage.needs !== null && !ready(store, stage.needs) && this.asked !== this.#seen;
+    const waiting = store.busy || due ? stage.waiting?.(store) ?? nothing : nothing;
+    if (waiting !== nothing) return waiting;
+    if (stage.needs && store.busy) return progress(store.busy);
+    if (stage.needs && !ready(store, stage.needs)) return html`<p><button class="do" @click=${() => this.#work()}>Work it out</button></p>`;
+    return stage.ledger?.(store);
   }
 
   #troubled() {
-    const { trouble } = this;
+    const { store } = this;
+    const { trouble } = store;
     if (!trouble) return nothing;
+    const { change } = trouble;
     return html`<div class="trouble" role="alert">${seal("will not work")}<div><p>${trouble.sentence}</p><div class="row">
-      ${trouble.status === 409 ? html`<button class="may" @click=${() => this.#load()}>Show the newer piece</button>
-        ${trouble.change ? html`<button class="may" @click=${() => this.#again(/** @type {Change} */ (trouble.change))}>Set mine on it as well</button>` : nothing}`
-        : html`<button class="may" @click=${() => (this.trouble = null)}>Put this note away</button>`}</div></div></div>`;
-  }
-
-  /**
-   * @param {string} name
-   * @param {unknown} detail
-   */
-  #heard(name, detail) {
-    if (name === "choose") this.chosen = /** @type {string} */ (detail);
-    else if (name === "change") void this.#change(/** @type {Change} */ (detail));
-    else if (name === "hooping") this.#frame(/** @type {number} */ (detail));
-    else if (name === "finding") void this.#show(/** @type {number} */ (detail));
-    else if (name === "file") this.file = /** @type {string} */ (detail);
-  }
-
-  /** @param {number} number */
-  #frame(number) {
-    this.hooping = number;
-    this.panel = this.division?.hoopings.find((h) => h.record.number === number)?.record.panel ?? this.panel;
-  }
-
-  /** @param {number} index */
-  async #show(index) {
-    this.shown = -1;
-    await this.updateComplete;
-    const where = this.found?.findings[index]?.where;
-    if (where?.panel) this.panel = where.panel;
-    this.shown = index;
-    this.said = where ? `The sheet shows ${where.told}.` : "";
-  }
-
-  /**
-   * @param {boolean} [first]
-   * @param {import("./types.js").Piece} [given] the piece, where it was just told
-   */
-  async #load(first = false, given) {
-    try {
-      const piece = given ?? (await server.getPiece());
-      this.stitches = readStitches(await server.getStitches(piece.revision));
-      this.laid = laidThread(this.stitches, piece.parts);
-      if (piece.revision !== this.piece?.revision) this.#stale();
-      this.piece = piece;
-      if (first) this.units = piece.units;
-      if (!piece.panels.some((p) => p.name === this.panel)) this.panel = piece.panels[0]?.name ?? "";
-      if (!piece.parts.some((p) => p.name === this.chosen)) this.chosen = "";
-      document.title = `${piece.name} · Festoon`;
-      this.trouble = null;
-      if (this.stage !== "lay-out") void this.#work();
-    } catch (error) {
-      this.#refused(error, null);
-    }
-  }
-
-  #stale() {
-    this.busy?.stop.abort();
-    this.division = null;
-    this.found = null;
-    this.files = null;
-    this.file = "";
-    this.shown = -1;
-  }
-
-  /** @param {Change} change */
-  async #change(change) {
-    if (!this.piece) return;
-    try {
-      await this.#load(false, await server.change(this.piece.revision, change.label, change.edits));
-      this.said = `Done: ${change.label}.`;
-    } catch (error) {
-      /** @type {import("./sheet.js").FestoonSheet | null} */ (this.querySelector("festoon-sheet"))?.letGo();
-      this.#refused(error, change);
-    }
-  }
-
-  /** @param {Change} change */
-  async #again(change) {
-    await this.#load();
-    await this.#change(change);
-  }
-
-  /** @param {(revision: string) => Promise<import("./types.js").Piece>} way */
-  async #back(way) {
-    if (!this.piece) return;
-    try {
-      await this.#load(false, await way(this.piece.revision));
-      this.said = this.piece.undo ? `Undo would now take back ${this.piece.undo}.` : "Nothing is left to undo.";
-    } catch (error) {
-      this.#refused(error, null);
-    }
+      ${trouble.status === 409 ? html`<button class="may" @click=${() => store.load()}>Show the newer piece</button>
+        ${change ? html`<button class="may" @click=${() => store.again(change)}>Set mine on it as well</button>` : nothing}`
+        : html`<button class="may" @click=${() => store.set({ trouble: null })}>Put this note away</button>`}</div></div></div>`;
   }
 
   /** @param {Stage} stage */
   #arrive(stage) {
     this.stage = stage;
-    this.chosen = "";
-    this.trouble = null;
-    void this.#work();
+    this.store.set({ chosen: [], trouble: null });
+  }
+
+  #changed() {
+    const { piece } = this.store;
+    if (piece) document.title = `${piece.name} · Festoon`;
+    this.requestUpdate();
+  }
+
+  /** @param {Map<string, unknown>} changed */
+  updated(changed) {
+    const { store, stage } = this;
+    if (this.asked === this.#seen && !changed.has("stage")) return;
+    this.asked = this.#seen;
+    this.#work();
+  }
+
+  /** What the stage shows, by name. */
+  get #seen() {
+    return `${this.store.piece?.revision} ${this.stage.id}`;
   }
 
   /** Works out what the stage shows, unless that is there. */
-  async #work() {
-    const what = this.stage;
-    const have = { "lay-out": true, hoopings: this.division, proof: this.found, sheets: this.files }[what];
-    if (what === "lay-out" || have || !this.piece || this.busy?.what === what) return;
-    this.busy?.stop.abort();
-    const busy = { what, told: "", stop: new AbortController() };
-    this.busy = busy;
-    try {
-      await server.work(what, this.piece.revision, (told) => {
-        if (this.busy?.stop === busy.stop) this.busy = { ...busy, told };
-      }, busy.stop.signal);
-      if (what === "hoopings") this.division = await server.getHoopings();
-      else if (what === "proof") this.found = await server.getProof();
-      else this.#filed(await server.getFiles());
-    } catch (error) {
-      if (!(error instanceof server.Stopped)) this.#refused(error, null);
-    }
-    if (this.busy?.stop === busy.stop) this.busy = null;
-  }
-
-  /** @param {import("./types.js").Files} files */
-  #filed(files) {
-    this.files = files;
-    this.file = files.files.find((f) => ledger.canShow(f.name))?.name ?? "";
-  }
-
-  /**
-   * @param {unknown} error
-   * @param {Change | null} change
-   */
-  #refused(error, change) {
-    const sentence = error instanceof Error ? error.message : String(error);
-    this.trouble = { sentence, status: error instanceof server.Refusal ? error.status : 0, change };
+  #work() {
+    if (this.stage.needs) void this.store.work(this.stage.needs);
   }
 
   /** @param {string} [light] */
@@ -288,16 +165,33 @@ export class FestoonApp extends PlainElement {
     const typing = event.target instanceof HTMLInputElement && event.target.type !== "radio";
     if (!(event.ctrlKey || event.metaKey) || typing) return;
     const key = event.key.toLowerCase();
-    if (key === "z" && !event.shiftKey) void this.#back(server.undo);
-    else if (key === "y" || (key === "z" && event.shiftKey)) void this.#back(server.redo);
+    if (key === "z" && !event.shiftKey) void this.store.undo();
+    else if (key === "y" || (key === "z" && event.shiftKey)) void this.store.redo();
     else return;
     event.preventDefault();
   }
 }
 
+/**
+ * Whether what a stage needs is worked out.
+ * @param {Store} store
+ * @param {import("./server.js").Work} what
+ */
+function ready(store, what) {
+  return { hoopings: store.division, proof: store.found, sheets: store.files }[what] !== null;
+}
+
+/** @param {import("./store.js").Busy} busy */
+function progress(busy) {
+  const head = WORKING[busy.what];
+  return html`<h1>${head}</h1><p class="lead" aria-live="polite">${busy.told ? `${capital(busy.told)}…` : "This takes a few seconds."}</p>
+    <progress class="progress" aria-label=${head} max="1"></progress>
+    <p><button class="may" @click=${() => busy.stop.abort()}>Stop</button></p>`;
+}
+
 /** @returns {Stage} */
 function stageOfAddress() {
-  return STAGES.find(([stage]) => stage === location.hash.slice(1))?.[0] ?? "lay-out";
+  return [start, ...STAGES].find(({ id }) => id === location.hash.slice(1)) ?? STAGES[0];
 }
 
 /**

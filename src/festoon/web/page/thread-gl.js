@@ -17,7 +17,7 @@ uniform usampler2D looks;       // its red, green, blue, and its part
 uniform vec3 view;      // px a mm, and where the panel's corner lies, device px
 uniform vec2 size;      // of the canvas, device px
 uniform float width;    // of a thread, mm
-uniform highp sampler2D states; // of each part: shift x, y in mm; opacity
+uniform highp sampler2D states; // of each part: the matrix that carries it, mm; opacity
 out vec3 hue;
 out vec2 way;
 out float across;
@@ -32,9 +32,12 @@ void main() {
   ivec2 cell = ivec2(stitch % ROW, stitch / ROW);
   vec4 line = texelFetch(ends, cell, 0);
   uvec4 look = texelFetch(looks, cell, 0);
-  vec4 state = texelFetch(states, ivec2(int(look.a), 0), 0);
-  vec2 a = (line.xy + state.xy) * view.x + view.yz;
-  vec2 b = (line.zw + state.xy) * view.x + view.yz;
+  int place = 2 * int(look.a);
+  vec4 carry = texelFetch(states, ivec2(place % ROW, place / ROW), 0);
+  vec4 state = texelFetch(states, ivec2(place % ROW + 1, place / ROW), 0);
+  mat2 turned = mat2(carry.xy, carry.zw);
+  vec2 a = (turned * line.xy + state.xy) * view.x + view.yz;
+  vec2 b = (turned * line.zw + state.xy) * view.x + view.yz;
   vec2 d = b - a;
   float l = length(d);
   vec2 t = l > 1e-4 ? d / l : vec2(1.0, 0.0);
@@ -85,23 +88,46 @@ export class GlThread {
    * @returns {GlThread | null} null where there is no WebGL2
    */
   static on(canvas) {
-    const gl = canvas.getContext("webgl2", { alpha: true, antialias: false, premultipliedAlpha: true });
-    return gl ? new GlThread(gl) : null;
+    const gl = canvas.getContext("webgl2", { alpha: true, antialias: false, premultipliedAlpha: true, preserveDrawingBuffer: true });
+    return gl ? new GlThread(gl, canvas) : null;
   }
 
-  /** @param {WebGL2RenderingContext} gl */
-  constructor(gl) {
+  /**
+   * @param {WebGL2RenderingContext} gl
+   * @param {HTMLCanvasElement} canvas
+   */
+  constructor(gl, canvas) {
     this.gl = gl;
-    this.count = 0;
+    this.canvas = canvas;
     this.program = linked(gl);
     this.place = Object.fromEntries(
       ["view", "size", "width", "ends", "looks", "states"].map((name) => [name, gl.getUniformLocation(this.program, name)]),
     );
-    this.textures = [gl.createTexture(), gl.createTexture(), gl.createTexture()];
+    this.states = gl.createTexture();
+    /** @type {Map<import("./reckon/stitches.js").Laid, (WebGLTexture | null)[]>} what the card has: ends and looks */
+    this.sent = new Map();
+    /** @type {WebGLSync | null} */
+    this.fence = null;
+  }
+
+  /** New thread: what was sent before is forgotten. */
+  forget() {
+    for (const texture of [...this.sent.values()].flat()) this.gl.deleteTexture(texture);
+    this.sent.clear();
+  }
+
+  /** What is drawn from now on; sent to the card once. @param {import("./reckon/stitches.js").Laid} laid */
+  load(laid) {
+    const known = this.sent.get(laid);
+    const textures = known ?? [this.gl.createTexture(), this.gl.createTexture()];
+    this.sent.set(laid, textures);
+    this.#texture(0, textures[0]);
+    this.#texture(1, textures[1]);
+    if (!known) this.#send(laid);
   }
 
   /** @param {import("./reckon/stitches.js").Laid} laid */
-  load(laid) {
+  #send(laid) {
     const { gl } = this;
     const rows = Math.max(1, Math.ceil(laid.count / ROW));
     const ends = new Float32Array(4 * ROW * rows);
@@ -109,45 +135,73 @@ export class GlThread {
     const looks = new Uint16Array(4 * ROW * rows);
     looks.set(laid.colours);
     for (let i = 0; i < laid.count; i += 1) looks[4 * i + 3] = laid.parts[i];
-    this.#texture(0);
+    gl.activeTexture(gl.TEXTURE0);
     gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, ROW, rows, 0, gl.RGBA, gl.FLOAT, ends);
-    this.#texture(1);
+    gl.activeTexture(gl.TEXTURE1);
     gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA16UI, ROW, rows, 0, gl.RGBA_INTEGER, gl.UNSIGNED_SHORT, looks);
-    this.count = laid.count;
   }
 
   /**
-   * @param {import("./reckon/view.js").View} view
-   * @param {Float32Array} states four numbers a part: shift x, y in mm, opacity, unused
+   * Begins a picture: nothing on it yet.
+   * @param {number} width device px
+   * @param {number} height
+   * @param {import("./reckon/view.js").View} view mm to device px
+   * @param {Float32Array} states as statesOf gives them
    */
-  draw(view, states) {
-    const { gl, place } = this;
-    const ratio = gl.canvas.width / Math.max(1, /** @type {HTMLCanvasElement} */ (gl.canvas).clientWidth);
-    gl.viewport(0, 0, gl.canvas.width, gl.canvas.height);
+  begin(width, height, view, states) {
+    const { gl, place, canvas } = this;
+    if (canvas.width !== width || canvas.height !== height) Object.assign(canvas, { width, height });
+    gl.viewport(0, 0, width, height);
     gl.clearColor(0, 0, 0, 0);
     gl.clear(gl.COLOR_BUFFER_BIT);
-    if (!this.count) return;
     gl.enable(gl.BLEND);
     gl.blendFunc(gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
     gl.useProgram(this.program);
-    this.#texture(0);
-    this.#texture(1);
-    this.#texture(2);
-    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, states.length / 4, 1, 0, gl.RGBA, gl.FLOAT, states);
+    this.#texture(2, this.states);
+    const rows = Math.ceil(states.length / 4 / ROW);
+    const whole = new Float32Array(4 * ROW * rows);
+    whole.set(states);
+    gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, ROW, rows, 0, gl.RGBA, gl.FLOAT, whole);
     gl.uniform1i(place.ends, 0);
     gl.uniform1i(place.looks, 1);
     gl.uniform1i(place.states, 2);
-    gl.uniform3f(place.view, view.scale * ratio, view.x * ratio, view.y * ratio);
-    gl.uniform2f(place.size, gl.canvas.width, gl.canvas.height);
+    gl.uniform3f(place.view, view.scale, view.x, view.y);
+    gl.uniform2f(place.size, width, height);
     gl.uniform1f(place.width, THREAD_WIDTH);
-    gl.drawArrays(gl.TRIANGLES, 0, 6 * this.count);
   }
 
-  /** @param {number} unit */
-  #texture(unit) {
+  /**
+   * Draws the stitches from one to another, over what is there.
+   * @param {number} from
+   * @param {number} to
+   */
+  add(from, to) {
+    this.gl.drawArrays(this.gl.TRIANGLES, 6 * from, 6 * (to - from));
+  }
+
+  /** Marks the end of a stretch of drawing, so that `idle` can tell when it is done. */
+  mark() {
+    this.fence = this.gl.fenceSync(this.gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+    this.gl.flush();
+  }
+
+  /** Whether all that was drawn up to the last mark is there. */
+  get idle() {
+    const { gl, fence } = this;
+    if (fence && !gl.isContextLost() && gl.getSyncParameter(fence, gl.SYNC_STATUS) !== gl.SIGNALED) return false;
+    gl.deleteSync(fence);
+    this.fence = null;
+    return true;
+  }
+
+  /**
+   * @param {number} unit
+   * @param {WebGLTexture | null} texture
+   */
+  #texture(unit, texture) {
     const { gl } = this;
     gl.activeTexture(gl.TEXTURE0 + unit);
-    gl.bindTexture(gl.TEXTURE_2D, this.textures[unit]);
+    gl.bindTexture(gl.TEXTURE_2D, texture);
     gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MIN_FILTER, gl.NEAREST);
     gl.texParameteri(gl.TEXTURE_2D, gl.TEXTURE_MAG_FILTER, gl.NEAREST);
   }

@@ -1,19 +1,14 @@
 /** What a drag, a key or a blank comes to: edits of words in the piece file. */
 
-import { MM_PER_INCH } from "./length.js";
+import { MM_PER_INCH, STEPS } from "./length.js";
 
 /** @typedef {import("../types.js").Spot} Spot */
 /** @typedef {import("../types.js").Units} Units */
 /** @typedef {import("../types.js").Edit} Edit */
 /** @typedef {import("../types.js").Element} Element */
-/** @typedef {{x: string | null, y: string | null}} Held */
 
-/** mm within which a dragged part leans to a line (common practice: about what the eye takes for the same). */
-export const REACH = 1.5;
 /** Degrees that one press of R turns by. */
 export const TURN = 5;
-/** mm or inches that an arrow key moves by, and with Shift. */
-const NUDGE = { mm: [0.5, 5], inch: [0.02 * MM_PER_INCH, 0.2 * MM_PER_INCH] };
 /** mm to which a drag is rounded: a tenth of a millimetre, or a sixty-fourth of an inch. */
 const GRAIN = { mm: 0.1, inch: MM_PER_INCH / 64 };
 
@@ -27,42 +22,6 @@ export function standsAt(element) {
 }
 
 /**
- * A dragged place leaned to the lines within reach; `held` names the lines.
- * @param {Spot} at
- * @param {{x: [number, string][], y: [number, string][]}} lines
- * @param {number} reach mm
- * @returns {{at: Spot, held: Held}}
- */
-export function leaned(at, lines, reach = REACH) {
-  const x = nearest(at[0], lines.x, reach);
-  const y = nearest(at[1], lines.y, reach);
-  return { at: [x ? x[0] : at[0], y ? y[0] : at[1]], held: { x: x ? x[1] : null, y: y ? y[1] : null } };
-}
-
-/**
- * @param {number} value
- * @param {[number, string][]} lines
- * @param {number} reach
- */
-function nearest(value, lines, reach) {
-  const near = lines.filter(([line]) => Math.abs(line - value) <= reach);
-  return near.sort((a, b) => Math.abs(a[0] - value) - Math.abs(b[0] - value))[0] ?? null;
-}
-
-/**
- * The lines of a panel that a dragged place leans to: both centre lines, and those of the other elements' places.
- * @param {Spot} size
- * @param {{name: string, at: Spot}[]} others
- * @returns {{x: [number, string][], y: [number, string][]}}
- */
-export function leaningLines(size, others) {
-  return {
-    x: [[size[0] / 2, "the centre line"], ...others.map((o) => /** @type {[number, string]} */ ([o.at[0], `the middle of ${o.name}`]))],
-    y: [[size[1] / 2, "the centre line"], ...others.map((o) => /** @type {[number, string]} */ ([o.at[1], `the middle of ${o.name}`]))],
-  };
-}
-
-/**
  * A place rounded to what the hand can set.
  * @param {Spot} at
  * @param {Units} units
@@ -73,10 +32,11 @@ export function settled(at, units) {
 }
 
 /**
+ * A length rounded to what the hand can set.
  * @param {number} value
  * @param {Units} units
  */
-function onGrain(value, units) {
+export function onGrain(value, units) {
   return Math.round(Math.round(value / GRAIN[units]) * GRAIN[units] * 1000) / 1000;
 }
 
@@ -98,10 +58,28 @@ export function set(element, word, value) {
  * @returns {Spot | null}
  */
 export function nudge(key, far, units) {
-  const step = NUDGE[units][far ? 1 : 0];
+  const step = STEPS[units][far ? 1 : 0];
   /** @type {Record<string, Spot>} */
   const ways = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] };
   return ways[key] ?? null;
+}
+
+/**
+ * The blank in which an element says a word; null where its sentences do not.
+ * @param {Element} element
+ * @param {string} word
+ */
+export function gapOf(element, word) {
+  return element.sentences.flatMap((sentence) => sentence.gaps).find((gap) => gap.word === word) ?? null;
+}
+
+/**
+ * Degrees that an element is turned by, where it can be turned; null where not.
+ * @param {Element} element
+ */
+export function turnOf(element) {
+  const value = gapOf(element, "turn")?.value;
+  return typeof value === "number" ? value : null;
 }
 
 /**

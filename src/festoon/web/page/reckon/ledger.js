@@ -1,16 +1,17 @@
 /** The ledger's sentences: their blanks, what may be written into one, and what that means in the piece file. */
 
-import { lengthNumber, plainNumber, readLength, readNumber, unitWord } from "./length.js";
+import { FINE, lengthNumber, plainNumber, readLength, readNumber, STEPS, unitWord } from "./length.js";
 
 /** @typedef {import("../types.js").Gap} Gap */
+/** @typedef {import("../types.js").Kind} Kind */
 /** @typedef {import("../types.js").Units} Units */
-/** @typedef {"length" | "place" | "angle" | "number" | "words"} Kind */
-/** @typedef {{text: string, gap: Gap | null}} Run */
+/** @typedef {{text: string, gap: Gap | null, tail: string}} Run `tail`: the stop or comma behind a blank */
 /** @typedef {{value: unknown} | {sentence: string}} Written */
 
-const DEGREES = /(°|degrees?)$/;
-const LENGTH = /\s(mm|in)$/;
-const PLACE = /(mm|in) right, .*(mm|in) down$/;
+export const AS_USUAL = "as usual";
+const DEGREES = /\s*(°|degrees?)$/;
+/** What an arrow key changes a blank by, and with Shift; lengths are in `STEPS`. */
+const BY = { angle: [1, 5], number: [1, 10], count: [1, 10] };
 
 /**
  * A sentence as runs of plain ink and blanks, in order.
@@ -20,56 +21,80 @@ const PLACE = /(mm|in) right, .*(mm|in) down$/;
 export function runs(sentence) {
   const gaps = new Map(sentence.gaps.map((gap) => [gap.gap, gap]));
   return sentence.text
-    .split(/(\{\w+\})/)
+    .split(/(\{\w+\}[.,;:]?)/)
     .filter(Boolean)
-    .map((text) => ({ text, gap: text.startsWith("{") ? gaps.get(text.slice(1, -1)) ?? null : null }));
+    .map((text) => {
+      const [, name, tail] = /^\{(\w+)\}(.?)$/.exec(text) ?? [];
+      const gap = gaps.get(name) ?? null;
+      return { text, gap, tail: gap ? tail : "" };
+    });
 }
 
 /**
- * What kind of thing stands in a blank.
- * @param {Gap} gap
- * @returns {Kind}
+ * A gap that no sentence of the server's has: of the piece, a panel, or something that is only asked here.
+ * @param {string} gap its name, for people
+ * @param {Kind} kind
+ * @param {unknown} value
+ * @param {Partial<Gap>} [more]
+ * @returns {Gap}
  */
-export function kindOf(gap) {
-  if (PLACE.test(gap.shown)) return "place";
-  if (DEGREES.test(gap.shown)) return "angle";
-  if (LENGTH.test(gap.shown)) return "length";
-  return typeof gap.value === "number" ? "number" : "words";
+export function gapOf(gap, kind, value, more = {}) {
+  return { gap, word: gap, value, shown: String(value ?? ""), kind, choices: [], usual: false, ...more };
 }
 
 /**
- * The text of a blank, and the ink after it that tells its unit.
+ * Whether it is filled in by choosing: one of what may stand there.
+ * @param {Gap} gap
+ */
+export function isChosen(gap) {
+  return gap.kind === "choice" || gap.kind === "yes/no" || gap.choices.length > 0;
+}
+
+/**
+ * What may be chosen in a blank, and which of it holds; `value` as it is told apart, `told` as it is read. What stands
+ * there although it is none of the choices can stay.
+ * @param {Gap} gap
+ * @returns {{value: string, told: string, chosen: boolean}[]}
+ */
+export function choicesOf(gap) {
+  const now = gap.value === null ? "" : gap.kind === "yes/no" ? (gap.value ? "yes" : "no") : gap.shown;
+  const listed = gap.kind === "yes/no" ? ["yes", "no"] : gap.choices;
+  const all = [...(gap.usual ? [""] : []), ...(now === "" || listed.includes(now) ? [] : [now]), ...listed];
+  return all.map((value) => ({ value, told: value || AS_USUAL, chosen: value === now }));
+}
+
+/**
+ * The text of a blank, and the ink after it that tells its unit; empty where it says nothing and the usual holds.
  * @param {Gap} gap
  * @param {Units} units
  * @returns {{text: string, after: string}}
  */
 export function inBlank(gap, units) {
-  switch (kindOf(gap)) {
-    case "length":
-      return { text: typeof gap.value === "number" ? lengthNumber(gap.value, units) : gap.shown.replace(LENGTH, ""), after: unitWord(units) };
-    case "angle":
-      return { text: typeof gap.value === "number" ? plainNumber(gap.value, 1) : gap.shown.replace(DEGREES, "").trim(), after: "degrees" };
-    default:
-      return { text: gap.shown, after: "" };
-  }
+  if (gap.value === null) return { text: "", after: "" };
+  if (typeof gap.value === "number" && gap.kind === "length") return { text: lengthNumber(gap.value, units, FINE), after: unitWord(units) };
+  if (typeof gap.value === "number" && gap.kind === "angle") return { text: plainNumber(gap.value, FINE), after: gap.value === 1 ? "degree" : "degrees" };
+  return { text: gap.shown, after: "" };
 }
 
 /**
- * What was typed into a blank, as a value for the piece file, or a sentence on why it cannot be.
- * @param {Kind} kind
+ * What was written into a blank, or chosen there, as a value for the piece file, or a sentence on why it cannot be.
+ * @param {Gap} gap
  * @param {string} text
  * @param {Units} units
  * @returns {Written}
  */
-export function written(kind, text, units) {
-  if (kind === "words") return text.trim() ? { value: text.trim() } : { sentence: "This blank cannot stay empty." };
-  if (kind === "length") {
-    const mm = readLength(text, units);
-    if (Number.isNaN(mm)) return { sentence: `“${text}” is not a length. Write it as 42, 1,5 or 1 5/8.` };
-    return { value: lengthValue(text, mm, units) };
+export function written(gap, text, units) {
+  const plain = text.trim();
+  if (!plain) return gap.usual ? { value: null } : { sentence: "This blank cannot stay empty." };
+  if (gap.kind === "yes/no") return { value: plain === "yes" };
+  if (gap.kind === "length") {
+    const mm = readLength(plain, units);
+    return Number.isNaN(mm) ? { sentence: `“${plain}” is not a length. Write it as 42, 1,5 or 1 5/8.` } : { value: lengthValue(plain, mm, units) };
   }
-  const number = readNumber(text.replace(DEGREES, ""));
-  return Number.isNaN(number) ? { sentence: `“${text}” is not a number. Write it as 15 or 1,5.` } : { value: number };
+  if (gap.kind !== "angle" && gap.kind !== "number" && gap.kind !== "count") return { value: plain };
+  const number = readNumber(plain.replace(DEGREES, ""));
+  if (Number.isNaN(number)) return { sentence: `“${plain}” is not a number. Write it as 15 or 1,5.` };
+  return gap.kind === "count" && !Number.isInteger(number) ? { sentence: `${plain} is no whole number.` } : { value: number };
 }
 
 /**
@@ -80,8 +105,7 @@ export function written(kind, text, units) {
  * @returns {number | string}
  */
 function lengthValue(text, mm, units) {
-  const plain = text.trim();
-  if (units === "inch" && !/[a-z"″]/i.test(plain)) return `${plain} in`;
+  if (units === "inch" && !/[a-z"″]/i.test(text)) return `${text} in`;
   return Math.round(mm * 1000) / 1000;
 }
 
@@ -90,16 +114,17 @@ function lengthValue(text, mm, units) {
  * @param {Kind} kind
  * @param {string} text
  * @param {Units} units
- * @param {number} steps signed; ten for a long step
+ * @param {1 | -1} way
+ * @param {boolean} far
  */
-export function stepped(kind, text, units, steps) {
+export function stepped(kind, text, units, way, far) {
   if (kind === "length") {
-    const step = units === "mm" ? 0.5 : 25.4 / 16;
     const mm = readLength(text, units);
-    return Number.isNaN(mm) ? text : lengthNumber(mm + steps * step, units);
+    return Number.isNaN(mm) ? text : lengthNumber(mm + way * STEPS[units][far ? 1 : 0], units, FINE);
   }
-  const number = readNumber(text);
-  return kind === "words" || Number.isNaN(number) ? text : plainNumber(number + steps, 1);
+  const by = kind === "angle" || kind === "number" || kind === "count" ? BY[kind] : null;
+  const number = readNumber(text.replace(DEGREES, ""));
+  return !by || Number.isNaN(number) ? text : plainNumber(number + way * by[far ? 1 : 0], FINE);
 }
 
 /**

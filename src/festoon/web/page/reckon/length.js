@@ -2,6 +2,12 @@
 
 export const MM_PER_INCH = 25.4;
 const SIXTEENTHS = 16;
+/** mm by which a length may differ from a sixteenth of an inch and be told as one: half of what millimetres show. */
+const EXACT = 0.05;
+/** mm that an arrow key changes a length by, and with Shift: on the sheet and in a blank alike. */
+export const STEPS = { mm: [0.5, 5], inch: [MM_PER_INCH / 16, MM_PER_INCH / 2] };
+/** Decimals that a blank shows: a satin's 0.45 mm shall not read 0.5. */
+export const FINE = 2;
 
 /** @type {Record<string, number>} */
 const UNITS = { mm: 1, cm: 10, m: 1000, in: MM_PER_INCH, inch: MM_PER_INCH, inches: MM_PER_INCH, '"': MM_PER_INCH, "″": MM_PER_INCH };
@@ -34,13 +40,15 @@ export function readLength(text, units) {
 }
 
 /**
- * The number of a length in `units`, without the unit: "42.5", "1 5/8".
+ * The number of a length in `units`, without the unit: "42.5", "1 5/8"; "0.02" where no sixteenth is near.
  * @param {number} mm
  * @param {import("../types.js").Units} units
+ * @param {number} [places] decimals; inches have one more
  */
-export function lengthNumber(mm, units) {
-  if (units === "mm") return plainNumber(mm, 1);
+export function lengthNumber(mm, units, places = 1) {
+  if (units === "mm") return plainNumber(mm, places);
   const steps = Math.round((mm / MM_PER_INCH) * SIXTEENTHS);
+  if (Math.abs(mm - (steps * MM_PER_INCH) / SIXTEENTHS) > EXACT) return plainNumber(mm / MM_PER_INCH, places + 1);
   const whole = Math.floor(Math.abs(steps) / SIXTEENTHS);
   let [over, under] = [Math.abs(steps) % SIXTEENTHS, SIXTEENTHS];
   while (over && over % 2 === 0) [over, under] = [over / 2, under / 2];

@@ -62,6 +62,54 @@ export function panned(view, dx, dy) {
 }
 
 /**
+ * Two fingers moved: the cloth under the middle between them stays there, and grows as they part.
+ * @param {View} view
+ * @param {[Spot, Spot]} before px
+ * @param {[Spot, Spot]} now px
+ * @returns {View}
+ */
+export function pinched(view, before, now) {
+  const [from, to] = [between(before), between(now)];
+  return zoomed(panned(view, to[0] - from[0], to[1] - from[1]), apart(now) / Math.max(1, apart(before)), to);
+}
+
+/**
+ * @param {[Spot, Spot]} two
+ * @returns {Spot}
+ */
+function between([p, q]) {
+  return [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2];
+}
+
+/** @param {[Spot, Spot]} two */
+function apart([p, q]) {
+  return Math.hypot(q[0] - p[0], q[1] - p[1]);
+}
+
+/** px of one step below which a wheel is taken for a trackpad: a mouse's notch is 100 or more (browsers' practice). */
+const NOTCH = 50;
+/** Zooming by a px of wheel, and by a px of pinching, which browsers tell as a wheel with Ctrl. */
+const WHEEL = 0.0015;
+const PINCH = 0.01;
+
+/**
+ * What a wheel does to the view: a mouse's wheel brings closer or farther, as does pinching on a trackpad; two fingers that
+ * slide on a trackpad, or a wheel with Shift, move the sheet.
+ * @param {View} view
+ * @param {{deltaX: number, deltaY: number, deltaMode: number, ctrlKey: boolean, shiftKey: boolean}} event
+ * @param {Spot} px where the pointer is
+ * @param {boolean} sliding whether the same gesture has slid before: its last steps may look like a wheel's
+ * @returns {{view: View, slid: boolean}}
+ */
+export function wheeled(view, event, px, sliding) {
+  const [dx, dy] = event.deltaMode ? [event.deltaX * NOTCH, event.deltaY * NOTCH] : [event.deltaX, event.deltaY];
+  if (event.ctrlKey) return { view: zoomed(view, Math.exp(-dy * PINCH), px), slid: false };
+  if (event.shiftKey) return { view: panned(view, -(dx || dy), 0), slid: false };
+  const slid = event.deltaMode === 0 && (dx !== 0 || sliding || Math.abs(dy) < NOTCH);
+  return slid ? { view: panned(view, -dx, -dy), slid } : { view: zoomed(view, Math.exp(-dy * WHEEL), px), slid };
+}
+
+/**
  * A place brought to the middle of the window.
  * @param {Spot} at mm
  * @param {Spot} box px
