@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import mimetypes
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -11,13 +10,13 @@ from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
-from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 
 from festoon.desk import Stale
 from festoon.errors import FestoonError
 from festoon.web.files import NotYet
 from festoon.web.guard import FAULT, Door, Guard, refusal
+from festoon.web.page_files import PageFiles
 from festoon.web.routes import api
 from festoon.web.sharing import NotShared, TooManyWrong
 from festoon.web.table import Table, UnknownPiece
@@ -27,9 +26,6 @@ PAGE = Path(__file__).parent / "page"
 
 CHOICES = ("look at it as it is now", "undo the other change")
 """What may be done where a piece was changed meanwhile."""
-
-for _ending in (".js", ".mjs"):
-    mimetypes.add_type("text/javascript", _ending)  # some systems call it otherwise, and browsers then refuse it
 
 
 def create_app(table: Table, door: Door, page: Path = PAGE) -> ASGIApp:
@@ -53,7 +49,7 @@ def create_app(table: Table, door: Door, page: Path = PAGE) -> ASGIApp:
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(Exception, _fault)
     if page.is_dir():
-        app.mount("/", StaticFiles(directory=page, html=True))
+        app.mount("/", PageFiles(page))
     return Guard(app, door, table.lies_open)
 
 

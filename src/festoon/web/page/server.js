@@ -55,11 +55,32 @@ export const pieceAddress = (key) => `/?piece=${encodeURIComponent(key)}#lay-out
 /** Where something of the piece that the page shows lies. @param {string} path */
 export const here = (path) => `/api/pieces/${encodeURIComponent(piece)}/${path}`;
 
+/** @type {Promise<import("./types.js").Piece | null> | null} */
+let pieceAhead = null;
+/** @type {{revision: string, stitches: Promise<ArrayBuffer>} | null} */
+let stitchesAhead = null;
+
+/** Asks for the piece and its stitching before there is a page to show them. */
+export function lookAhead() {
+  pieceAhead = askPiece();
+  pieceAhead.then((told) => {
+    if (!told) return;
+    stitchesAhead = { revision: told.revision, stitches: askStitches(told.revision) };
+    stitchesAhead.stitches.catch(() => undefined); // told to whoever asks for them
+  }, () => undefined);
+}
+
 /**
  * The piece that the address names, or else the first that was opened; null where there is none.
  * @returns {Promise<import("./types.js").Piece | null>}
  */
-export async function getPiece() {
+export function getPiece() {
+  const ahead = pieceAhead;
+  pieceAhead = null;
+  return ahead ?? askPiece();
+}
+
+async function askPiece() {
   piece ||= (await getStart()).first ?? "";
   return piece ? getJson(here("piece")) : null;
 }
@@ -115,7 +136,14 @@ export const motifPicture = (file) => here(`motifs/picture.png?file=${encodeURIC
  * @param {string} revision
  * @returns {Promise<ArrayBuffer>}
  */
-export async function getStitches(revision) {
+export function getStitches(revision) {
+  const ahead = stitchesAhead;
+  stitchesAhead = null;
+  return ahead?.revision === revision ? ahead.stitches : askStitches(revision);
+}
+
+/** @param {string} revision */
+async function askStitches(revision) {
   return (await asked(here(`stitches?revision=${encodeURIComponent(revision)}`))).arrayBuffer();
 }
 
