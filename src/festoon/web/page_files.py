@@ -33,13 +33,13 @@ class PageFiles:
         self._files = {f"/{p.relative_to(folder).as_posix()}": _read(p) for p in folder.rglob("*") if p.is_file()}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Answer a GET or HEAD. HTTPException 404 where there is no such file, 405 for another method."""
+        """Answer a GET or HEAD. HTTPException 405 for another method, 404 where there is no such file."""
+        if scope["method"] not in ("GET", "HEAD"):
+            raise HTTPException(405)
         path = scope["path"]
         file = self._files.get(path + INDEX if path.endswith("/") else path)
         if file is None:
             raise HTTPException(404)
-        if scope["method"] not in ("GET", "HEAD"):
-            raise HTTPException(405)
         same = Headers(scope=scope).get("if-none-match") == file.tag
         answer = Response(b"" if same else file.data, 304 if same else 200, {"etag": file.tag}, file.kind)
         await answer(scope, receive, send)
