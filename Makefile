@@ -5,7 +5,7 @@ BIN := $(VENV)/bin
 TOOLS := tests/page/node_modules
 WITH_NODE := PATH="$(CURDIR)/$(BIN):$$PATH"
 
-.PHONY: demo test check bench docs pictures clean
+.PHONY: demo test fast check bench docs pictures clean
 
 demo: $(VENV)/.installed
 	$(BIN)/festoon make examples/sea-holly-cushion
@@ -13,6 +13,11 @@ demo: $(VENV)/.installed
 test: $(VENV)/.ready check
 	$(BIN)/python -m tests.browser.browser
 	$(BIN)/pytest -n auto --dist loadgroup
+	$(WITH_NODE) node --test tests/page/*.test.js
+
+# All but the browser's part, for every small step.
+fast: $(VENV)/.ready check
+	$(BIN)/pytest -n auto --dist loadgroup --ignore tests/browser
 	$(WITH_NODE) node --test tests/page/*.test.js
 
 check: $(VENV)/.ready $(TOOLS)/.ready

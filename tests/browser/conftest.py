@@ -9,6 +9,8 @@ How to use it::
         window.page.get_by_role(...).click()    # `page` is Playwright's own
         assert window.piece()["revision"]       # what the server tells of the piece now
 
+* `at_table(folder)` in place of `new_server(folder)` opens the piece on a server that all such tests share: sooner, for
+  whoever neither stops the server nor looks at its settings.
 * `small` and `cushion` are folders to be changed: the starting piece, and a copy of the larger example.
 * `looked_at` is a server of the example with everything worked out, shared by all who only look.
 * `new_window(server, size="phone", light="dark", ...)` takes any further option of a browser's context as well.
@@ -119,10 +121,28 @@ class Server:
         self._process = None
 
 
+class Lain:
+    """A piece that lies on the table of a server which others use as well; it is neither stopped nor killed."""
+
+    def __init__(self, piece: Path, table: Server, client: APIRequestContext) -> None:
+        self.piece, self.port = piece, table.port
+        self._table = f"http://127.0.0.1:{table.port}"
+        client.get(table.address)  # lets it in
+        answer = client.post(f"{self._table}/api/start/open", data={"folder": str(piece)})
+        assert answer.ok, answer.text()
+        self._key = answer.json()["key"]
+        self.address = f"{table.address}&piece={self._key}"
+
+    @property
+    def here(self) -> str:
+        """Where everything of the piece lies."""
+        return f"{self._table}/api/pieces/{self._key}"
+
+
 class Window:
     """One window of the browser at the page, and everything that went wrong in it."""
 
-    def __init__(self, context: BrowserContext, server: Server, hash: str = "") -> None:
+    def __init__(self, context: BrowserContext, server: Server | Lain, hash: str = "") -> None:
         self.server, self.context = server, context
         self.requests: list[str] = []
         self.wrong: list[str] = []
@@ -135,7 +155,7 @@ class Window:
         self.page.on("response", self._response)
         self.go(server, hash)
 
-    def go(self, server: Server, hash: str = "") -> None:
+    def go(self, server: Server | Lain, hash: str = "") -> None:
         """Open the server's address, and wait until the page stands."""
         self.server = server
         self.page.goto(server.address + (f"#{hash}" if hash else ""))
@@ -146,6 +166,7 @@ class Window:
     def stage(self, id: str) -> None:
         """Go to a stage by its link, and wait until it is worked out and drawn."""
         self.page.locator(f'nav.stages a[href="#{id}"]').click()
+        self.page.wait_for_function("(id) => document.querySelector('festoon-app').stage.id === id", arg=id)
         self.settled()
 
     def settled(self) -> None:
@@ -257,12 +278,18 @@ class NewServer(Protocol):
     def __call__(self, piece: Path | None = None) -> Server: ...
 
 
+class AtTable(Protocol):
+    """How a test has a piece opened on the common table."""
+
+    def __call__(self, piece: Path) -> Lain: ...
+
+
 class NewWindow(Protocol):
     """How a test opens a window."""
 
     def __call__(
         self,
-        server: Server,
+        server: Server | Lain,
         hash: str = "",
         *,
         size: Size = "desk",
@@ -305,13 +332,32 @@ def new_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[NewServer]:
         server.kill()
 
 
+@pytest.fixture(scope="session")
+def table(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """One server for all tests of this process that only need a piece to lie open: starting one takes seconds."""
+    server = Server(None, tmp_path_factory.mktemp("home"))
+    yield server
+    server.kill()
+
+
+@pytest.fixture
+def at_table(table: Server, browser: Browser) -> AtTable:
+    """Opens pieces on the common table."""
+
+    def opened(piece: Path) -> Lain:
+        with browser.new_context() as context:
+            return Lain(piece, table, context.request)
+
+    return opened
+
+
 @pytest.fixture
 def new_window(browser: Browser) -> Iterator[NewWindow]:
     """Opens windows that end with the test, each in a context of its own."""
     windows: list[Window] = []
 
     def new(
-        server: Server,
+        server: Server | Lain,
         hash: str = "",
         *,
         size: Size = "desk",

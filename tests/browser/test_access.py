@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import SIZES, Light, NewServer, NewWindow, Server, Size, Window
+from .conftest import SIZES, AtTable, Light, NewServer, NewWindow, Server, Size, Window
 
 AXE = Path(__file__).parents[1] / "page" / "node_modules" / "axe-core" / "axe.min.js"
 STAGES = ("lay-out", "hoopings", "proof", "sheets", "bench")
@@ -97,9 +97,9 @@ def test_nothing_runs_off_a_phone_and_everything_is_as_large_as_a_finger(
 
 
 def test_a_motif_is_laid_turned_and_divided_by_keys_alone(
-    small: Path, new_server: NewServer, new_window: NewWindow
+    small: Path, at_table: AtTable, new_window: NewWindow
 ) -> None:
-    window = new_window(new_server(small))
+    window = new_window(at_table(small))
     page, keys = window.page, window.page.keyboard
     _tab_to(window, "[data-part='sprig-1']")
     keys.press("Enter")

@@ -13,7 +13,7 @@ from festoon.cli import app
 from festoon.make import make
 from tests.truing.folder import new_row
 
-from .conftest import PATIENCE, NewServer, NewWindow, Window
+from .conftest import PATIENCE, AtTable, NewServer, NewWindow, Window
 
 expect.set_options(timeout=PATIENCE)
 
@@ -46,8 +46,8 @@ def crosses(window: Window) -> list[str]:
     return [str(name) for name in window.page.locator(".ruled.big b").all_text_contents()]
 
 
-def bench(new_server: NewServer, new_window: NewWindow, row: Path) -> Window:
-    window = new_window(new_server(row), "bench", size="phone")
+def bench(at_table: AtTable, new_window: NewWindow, row: Path) -> Window:
+    window = new_window(at_table(row), "bench", size="phone")
     expect(window.page.get_by_role("heading", name="Hooping 1 of three")).to_be_visible()
     return window
 

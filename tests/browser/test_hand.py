@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import CDPSession
 from shapely import LineString, Point
 
-from .conftest import NewServer, NewWindow, Window
+from .conftest import AtTable, NewWindow, Window
 
 PIECE = """
 [piece]
@@ -53,9 +53,9 @@ at = [130, 220]
 
 
 @pytest.fixture
-def window(small: Path, new_server: NewServer, new_window: NewWindow) -> Window:
+def window(small: Path, at_table: AtTable, new_window: NewWindow) -> Window:
     (small / "piece.toml").write_text(PIECE, encoding="utf-8")
-    return new_window(new_server(small))
+    return new_window(at_table(small))
 
 
 def elements(window: Window) -> dict[str, dict[str, Any]]:
@@ -196,8 +196,8 @@ def test_a_handle_keeps_the_focus_under_the_arrow_keys_and_escape_puts_a_drag_of
     assert elements(window)["stem"]["bow"] == bow
 
 
-def test_a_ring_is_widened_by_its_handle(small: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(small))
+def test_a_ring_is_widened_by_its_handle(small: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(small))
     radius = elements(window)["sprig"]["ring"]["radius"]
     window.page.mouse.click(*middle(window, '[data-part="sprig-1"]'))
     x, y = middle(window, '[data-handle="radius of the ring"]')
@@ -254,10 +254,8 @@ def test_everything_is_done_by_keys_as_well(window: Window) -> None:
     assert page.get_by_role("dialog", name="Keys").is_visible()
 
 
-def test_two_fingers_bring_the_cloth_closer_and_carry_it(
-    small: Path, new_server: NewServer, new_window: NewWindow
-) -> None:
-    window = new_window(new_server(small), size="phone", has_touch=True)
+def test_two_fingers_bring_the_cloth_closer_and_carry_it(small: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(small), size="phone", has_touch=True)
     tools = window.context.new_cdp_session(window.page)
     x, y = middle(window, ".tissue")
     before, corner = scale(window), window.on_sheet(0, 0)
@@ -272,10 +270,8 @@ def test_two_fingers_bring_the_cloth_closer_and_carry_it(
     assert window.store("store => store.piece.undo") is None
 
 
-def test_a_finger_that_rests_on_a_part_chooses_one_more(
-    small: Path, new_server: NewServer, new_window: NewWindow
-) -> None:
-    window = new_window(new_server(small), size="phone", has_touch=True)
+def test_a_finger_that_rests_on_a_part_chooses_one_more(small: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(small), size="phone", has_touch=True)
     tools = window.context.new_cdp_session(window.page)
     window.page.touchscreen.tap(*middle(window, '[data-part="sprig-1"]'))
     assert pressed(window) == ["sprig-1"]

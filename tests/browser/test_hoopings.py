@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import NewServer, NewWindow, Window
+from .conftest import AtTable, NewWindow, Window
 
 DIVIDED = "store => store.division !== null && store.division.revision === store.piece.revision && store.busy === null"
 
@@ -26,10 +26,10 @@ def divided(window: Window) -> None:
 
 
 def test_a_block_is_held_its_cost_is_told_and_undo_takes_it_back(
-    new_server: NewServer, new_window: NewWindow, cushion: Path
+    at_table: AtTable, new_window: NewWindow, cushion: Path
 ) -> None:
     before = (cushion / "piece.toml").read_bytes()
-    window = new_window(new_server(cushion))
+    window = new_window(at_table(cushion))
     window.stage("hoopings")
     ledger = window.page.get_by_role("region", name="Ledger")
     expect(ledger.get_by_role("heading", level=1)).to_have_text("Nine hoopings")
@@ -54,14 +54,12 @@ def test_a_block_is_held_its_cost_is_told_and_undo_takes_it_back(
     expect(ledger.get_by_role("status")).to_be_empty()
 
 
-def test_what_costs_a_hooping_says_so_in_the_ledger(
-    new_server: NewServer, new_window: NewWindow, cushion: Path
-) -> None:
+def test_what_costs_a_hooping_says_so_in_the_ledger(at_table: AtTable, new_window: NewWindow, cushion: Path) -> None:
     """A field laid round stems alone takes a hooping that the nine sprigs, one a field, leave no room for."""
     text = (cushion / "piece.toml").read_text("utf-8")
     own = '\n[[hooping.laid]]\nat = [200, 95]\nholds = ["sprig-1"]\n\n[[hooping.laid]]\nat = [200, 105]\n'
     (cushion / "piece.toml").write_text(text + own, "utf-8")
-    window = new_window(new_server(cushion))
+    window = new_window(at_table(cushion))
     window.stage("hoopings")
     ledger = window.page.get_by_role("region", name="Ledger")
     expect(ledger).to_contain_text("Ten hoopings; your own say costs one: without it nine would do")
@@ -73,9 +71,9 @@ def test_what_costs_a_hooping_says_so_in_the_ledger(
 
 @pytest.mark.parametrize("size", ["desk", "phone"])
 def test_a_frame_is_dragged_and_found_in_the_piece_file(
-    new_server: NewServer, new_window: NewWindow, cushion: Path, size: str
+    at_table: AtTable, new_window: NewWindow, cushion: Path, size: str
 ) -> None:
-    window = new_window(new_server(cushion), size=size)
+    window = new_window(at_table(cushion), size=size)
     window.stage("hoopings")
     number = window.store("store => store.division.hoopings.find((h) => h.blocks.length === 1).record.number")
     window.page.locator(".hoop-row").nth(number - 1).click()
@@ -102,10 +100,8 @@ def test_a_frame_is_dragged_and_found_in_the_piece_file(
     assert window.piece()["undo"] == f"moving hooping {number}"
 
 
-def test_numbers_are_reached_and_fields_moved_by_keys(
-    new_server: NewServer, new_window: NewWindow, cushion: Path
-) -> None:
-    window = new_window(new_server(cushion))
+def test_numbers_are_reached_and_fields_moved_by_keys(at_table: AtTable, new_window: NewWindow, cushion: Path) -> None:
+    window = new_window(at_table(cushion))
     window.stage("hoopings")
     page = window.page
     page.locator(".tissue").focus()

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import NewServer, NewWindow, Window
+from .conftest import AtTable, NewServer, NewWindow, Window
 
 LONE = """
 [piece]
@@ -68,8 +68,8 @@ def trouble(window: Window) -> str:
     return window.page.locator(".trouble").inner_text()
 
 
-def test_a_drag_by_37_mm_is_37_0_in_the_file(lone: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(lone))
+def test_a_drag_by_37_mm_is_37_0_in_the_file(lone: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(lone))
     page = window.page
     window.choose("sprig")
     while (scale := window.scale()) < CLOSE:
@@ -152,8 +152,8 @@ def test_the_newer_piece_is_shown_and_hers_let_go(lone: Path, new_server: NewSer
     assert sprig(lone)["turn"] == 10
 
 
-def test_a_broken_file_dropped_is_told_in_a_sentence(lone: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(lone))
+def test_a_broken_file_dropped_is_told_in_a_sentence(lone: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(lone))
     window.expected("422")
     before = (lone / "piece.toml").read_bytes()
     x, y = window.on_sheet(200, 100)
@@ -175,8 +175,8 @@ def test_a_broken_file_dropped_is_told_in_a_sentence(lone: Path, new_server: New
     window.changed(lambda: turn(window))
 
 
-def test_a_refused_number_leaves_the_sheet_as_it_was(lone: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(lone))
+def test_a_refused_number_leaves_the_sheet_as_it_was(lone: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(lone))
     window.expected("422")
     page = window.page
     before, picture = (lone / "piece.toml").read_bytes(), page.locator("festoon-sheet .tissue").screenshot()
@@ -222,8 +222,8 @@ def test_without_its_server_the_page_says_so_and_nothing_is_lost(
     expect(window.page.locator(".trouble")).to_have_count(0)
 
 
-def test_long_work_can_be_stopped_and_begun_again(cushion: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(cushion))
+def test_long_work_can_be_stopped_and_begun_again(cushion: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(cushion))
     page = window.page
     page.locator('nav.stages a[href="#sheets"]').click()
     expect(page.get_by_role("progressbar")).to_be_visible()
@@ -238,8 +238,8 @@ def test_long_work_can_be_stopped_and_begun_again(cushion: Path, new_server: New
     assert window.store("store => store.division.hoopings.length") > 1
 
 
-def test_the_page_stays_alive_while_work_is_done(cushion: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(cushion))
+def test_the_page_stays_alive_while_work_is_done(cushion: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(cushion))
     page = window.page
     page.locator('nav.stages a[href="#proof"]').click()
     expect(page.get_by_role("progressbar")).to_be_visible()
@@ -249,9 +249,9 @@ def test_the_page_stays_alive_while_work_is_done(cushion: Path, new_server: NewS
     assert sprig(cushion)["turn"] == 5
 
 
-def test_what_leaves_the_machine_is_seen_and_stopped(lone: Path, new_server: NewServer, new_window: NewWindow) -> None:
+def test_what_leaves_the_machine_is_seen_and_stopped(lone: Path, at_table: AtTable, new_window: NewWindow) -> None:
     """Proves the watch that every test keeps: the page's policy lets nothing out, and the try is noticed."""
-    window = new_window(new_server(lone))
+    window = new_window(at_table(lone))
     window.expected("left the machine", "Content Security Policy")
     page = window.page
     failed = page.evaluate("() => fetch('http://127.0.0.2:9/away').then(() => false, () => true)")

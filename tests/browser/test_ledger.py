@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import NewServer, NewWindow, Window
+from .conftest import AtTable, NewWindow, Window
 
 BAD = """() => [...document.querySelectorAll(':is(.ledger, .drawer) :is(button, input, select)')].flatMap((one) => {
   const { width, height } = (one.closest('.file-chooser') ?? one).getBoundingClientRect();
@@ -38,8 +38,8 @@ def press(window: Window, name: str) -> None:
 
 
 @pytest.fixture
-def window(small: Path, new_server: NewServer, new_window: NewWindow) -> Window:
-    return new_window(new_server(small), "lay-out")
+def window(small: Path, at_table: AtTable, new_window: NewWindow) -> Window:
+    return new_window(at_table(small), "lay-out")
 
 
 def test_a_motif_from_the_drawer_is_set_in_a_ring_and_singly_again(window: Window, small: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import NewServer, NewWindow
+from .conftest import AtTable, NewWindow
 
 PIECE = """
 [piece]
@@ -43,8 +43,8 @@ def two(small: Path) -> Path:
     return small
 
 
-def test_each_panel_shows_what_is_its_own(two: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(two))
+def test_each_panel_shows_what_is_its_own(two: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(two))
     page = window.page
     parts, words = page.locator("[data-part]"), page.locator(".cloth-words")
     front, pocket = (page.get_by_role("button", name=name, exact=True) for name in ("front", "pocket"))
@@ -64,8 +64,8 @@ def test_each_panel_shows_what_is_its_own(two: Path, new_server: NewServer, new_
     assert "turn = 5" in text.partition('name = "little"')[2]
 
 
-def test_a_hooping_that_is_looked_at_brings_its_panel(two: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = new_window(new_server(two))
+def test_a_hooping_that_is_looked_at_brings_its_panel(two: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = new_window(at_table(two))
     window.stage("hoopings")
     page = window.page
     told = {h["record"]["panel"]: h["record"]["number"] for h in window.store("store => store.division.hoopings")}

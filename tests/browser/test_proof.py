@@ -8,7 +8,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from .conftest import NewServer, NewWindow, Window
+from .conftest import AtTable, NewWindow, Window
 
 NOTE = "Tried on a scrap of the same linen."
 
@@ -21,8 +21,8 @@ def gaps(small: Path) -> Path:
     return small
 
 
-def proved(gaps: Path, new_server: NewServer, new_window: NewWindow) -> Window:
-    window = new_window(new_server(gaps))
+def proved(gaps: Path, at_table: AtTable, new_window: NewWindow) -> Window:
+    window = new_window(at_table(gaps))
     window.stage("proof")
     return window
 
@@ -46,8 +46,8 @@ def read(data: bytes) -> str:
         document.close()
 
 
-def test_show_me_brings_the_sheet_to_the_place(gaps: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = proved(gaps, new_server, new_window)
+def test_show_me_brings_the_sheet_to_the_place(gaps: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = proved(gaps, at_table, new_window)
     places = window.store("store => store.found.findings.map((finding) => finding.where.at)")
     for at in places[:2]:
         window.page.locator(".find button", has_text="Show me").first.click()
@@ -57,9 +57,9 @@ def test_show_me_brings_the_sheet_to_the_place(gaps: Path, new_server: NewServer
 
 
 def test_accepted_with_a_note_that_stands_in_the_file_and_on_the_sheet(
-    gaps: Path, new_server: NewServer, new_window: NewWindow
+    gaps: Path, at_table: AtTable, new_window: NewWindow
 ) -> None:
-    window = proved(gaps, new_server, new_window)
+    window = proved(gaps, at_table, new_window)
     page = window.page
     count = window.store("store => store.found.findings.length")
     assert page.locator(".do").count() == 1
@@ -84,8 +84,8 @@ def test_accepted_with_a_note_that_stands_in_the_file_and_on_the_sheet(
     assert "accepted" not in tomllib.loads((gaps / "piece.toml").read_text("utf-8"))
 
 
-def test_the_remedy_is_one_press(gaps: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = proved(gaps, new_server, new_window)
+def test_the_remedy_is_one_press(gaps: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = proved(gaps, at_table, new_window)
     remedy = window.page.locator(".do")
     assert remedy.inner_text().startswith("Lengthen tuck to 0.")
     window.changed(remedy.click)
@@ -94,8 +94,8 @@ def test_the_remedy_is_one_press(gaps: Path, new_server: NewServer, new_window: 
     assert window.page.get_by_role("heading", name="All is sound").is_visible()
 
 
-def test_every_meeting_is_told_by_keyboard(gaps: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = proved(gaps, new_server, new_window)
+def test_every_meeting_is_told_by_keyboard(gaps: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = proved(gaps, at_table, new_window)
     meetings = window.store("store => store.found.meetings.map((meeting) => meeting.told)")
     for index in (0, len(meetings) - 1):
         window.page.locator(f"[data-meeting='{index}']").focus()
@@ -122,8 +122,8 @@ def inked(window: Window, canvas: str) -> None:
     )
 
 
-def test_map_or_thread_and_the_legend(gaps: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = proved(gaps, new_server, new_window)
+def test_map_or_thread_and_the_legend(gaps: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = proved(gaps, at_table, new_window)
     page = window.page
     inked(window, "festoon-thickness canvas")
     assert page.locator(".step").all_inner_texts() == ["1 layer", "2 layers", "3 layers", "4 or more"]
@@ -133,8 +133,8 @@ def test_map_or_thread_and_the_legend(gaps: Path, new_server: NewServer, new_win
     assert page.locator(".step").count() == 0
 
 
-def test_the_lens_by_keyboard(gaps: Path, new_server: NewServer, new_window: NewWindow) -> None:
-    window = proved(gaps, new_server, new_window)
+def test_the_lens_by_keyboard(gaps: Path, at_table: AtTable, new_window: NewWindow) -> None:
+    window = proved(gaps, at_table, new_window)
     page = window.page
     page.locator("#lens-button").focus()
     page.keyboard.press("Enter")
@@ -153,9 +153,9 @@ def test_the_lens_by_keyboard(gaps: Path, new_server: NewServer, new_window: New
 
 
 def test_the_lens_shows_thread_and_map_and_follows_finger_and_mouse(
-    gaps: Path, new_server: NewServer, new_window: NewWindow
+    gaps: Path, at_table: AtTable, new_window: NewWindow
 ) -> None:
-    window = proved(gaps, new_server, new_window)
+    window = proved(gaps, at_table, new_window)
     page = window.page
     page.locator("#lens-button").click()
     window.drawn()

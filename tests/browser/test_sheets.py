@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from .conftest import NewServer, NewWindow, Server
+from .conftest import AtTable, NewWindow, Server
 
 
 def test_every_page_is_shown_at_the_papers_own_proportion(looked_at: Server, new_window: NewWindow) -> None:
@@ -38,9 +38,9 @@ def test_printing_hands_the_whole_sheet_to_the_browser(looked_at: Server, new_wi
 
 
 def test_other_paper_is_written_into_the_piece_and_drawn_on(
-    small: Path, new_server: NewServer, new_window: NewWindow
+    small: Path, at_table: AtTable, new_window: NewWindow
 ) -> None:
-    window = new_window(new_server(small))
+    window = new_window(at_table(small))
     window.stage("sheets")
     window.changed(lambda: window.page.get_by_role("radio", name="Letter").check())
     window.settled()

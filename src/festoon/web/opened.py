@@ -49,6 +49,7 @@ class Opened:
         self.workshop = Workshop()
         self._lock = threading.RLock()
         self._seen: Seen | None = None
+        self._told: tuple[Seen, tuple[str | None, str | None], PieceTold] | None = None
         self._kept = Kept()
 
     def seen(self) -> Seen:
@@ -73,14 +74,17 @@ class Opened:
         return seen
 
     def prepare(self) -> None:
-        """Have ready what the page asks for first."""
+        """Have ready what the page asks for first, and every library that telling it needs."""
         _ = self.seen().stitches
+        self.told().model_dump_json()
 
     def told(self) -> PieceTold:
         """What the page is told of it."""
         with self._lock:
-            seen = self.seen()
-            return piece_told(seen.layout, seen.words, seen.revision, self.desk.undo_label, self.desk.redo_label)
+            seen, labels = self.seen(), (self.desk.undo_label, self.desk.redo_label)
+            if self._told is None or self._told[:2] != (seen, labels):
+                self._told = seen, labels, piece_told(seen.layout, seen.words, seen.revision, *labels)
+            return self._told[2]
 
     def change(self, edits: Sequence[Edit], revision: str, label: str) -> PieceTold:
         """Change it and tell it anew. Nothing is saved that could not be laid out, or accepts what cannot be."""

@@ -2,22 +2,19 @@ import { html, nothing, svg } from "./vendor/lit/index.js";
 import "./bring-in.js";
 import { PlainElement } from "./plain-element.js";
 import { seal } from "./seal.js";
+import { lost } from "./server.js";
 import { sharing } from "./share.js";
 import "./sheet.js";
-import { bench } from "./stages/bench.js";
-import { hoopings } from "./stages/hoopings.js";
-import { layOut } from "./stages/lay-out.js";
-import { proof } from "./stages/proof.js";
-import { sheets } from "./stages/sheets.js";
-import { start } from "./stages/start.js";
+import { fetchAll, stageNamed, stageOfAddress, STAGES } from "./stages/all.js";
 import { Store } from "./store.js";
 import { capital } from "./words.js";
 
 /** @typedef {import("./stages/stage.js").Stage} Stage */
 
-/** @type {Stage[]} */
-const STAGES = [layOut, hoopings, proof, sheets, bench];
+const FIRST = await stageOfAddress();
 const LIGHT = "festoon-light";
+/** ms after which the first picture is there, and the other stages may come (own choice). */
+const UNHURRIED = 1000;
 const WORKING = { hoopings: "Dividing into hoopings", proof: "Proving the work", sheets: "Drawing the sheets" };
 
 /** The whole page: the top, and of the stage that is open the sheet and its ledger. */
@@ -28,7 +25,7 @@ export class FestoonApp extends PlainElement {
     super();
     this.store = new Store();
     /** @type {Stage} */
-    this.stage = stageOfAddress();
+    this.stage = FIRST;
     this.light = localStorage.getItem(LIGHT) ?? "";
     this.asked = "";
   }
@@ -37,7 +34,7 @@ export class FestoonApp extends PlainElement {
     super.connectedCallback();
     this.#lit();
     this.store.addEventListener("change", () => this.#changed());
-    window.addEventListener("hashchange", () => this.#arrive(stageOfAddress()));
+    window.addEventListener("hashchange", () => this.#arrive());
     window.addEventListener("keydown", (event) => this.#key(event));
     void this.#open();
   }
@@ -57,19 +54,20 @@ export class FestoonApp extends PlainElement {
     await this.store.load();
     if (!this.store.piece) {
       history.replaceState(null, "", "#start");
-      this.stage = start;
+      this.stage = await stageNamed("start");
     }
+    setTimeout(fetchAll, UNHURRIED);
   }
 
   #top() {
     const { piece } = this.store;
-    const here = STAGES.indexOf(this.stage);
+    const here = STAGES.findIndex(({ id }) => id === this.stage.id);
     const light = this.#either("Light", "light", [["light", "Day"], ["dark", "Evening"]], this.light || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light"), (value) => this.#lit(value));
     if (here < 0) return html`<header class="top bare"><div class="name"><span class="wordmark">Festoon</span></div><div class="tools">
       ${piece ? html`<a class="may" href="#${STAGES[0].id}">Back to ${piece.name}</a>` : nothing}${light}</div></header>`;
     return html`<header class="top"><div class="name"><a class="wordmark" href="#start">Festoon</a><span class="piece">${piece?.name ?? ""}</span></div>
-      <nav class="stages" aria-label="Stages of the work">${swag(here, STAGES.length)}<ol>${STAGES.map((stage) => html`<li>
-        <a href="#${stage.id}" aria-current=${stage === this.stage ? "step" : nothing}>${stage.told}</a></li>`)}</ol></nav>
+      <nav class="stages" aria-label="Stages of the work">${swag(here, STAGES.length)}<ol>${STAGES.map(({ id, told }, at) => html`<li>
+        <a href="#${id}" aria-current=${at === here ? "step" : nothing}>${told}</a></li>`)}</ol></nav>
       <div class="tools">${this.#step("Undo", piece?.undo ?? null, () => this.store.undo())}${this.#step("Redo", piece?.redo ?? null, () => this.store.redo())}
         ${this.#either("Measure in", "unit", [["mm", "mm"], ["inch", "inch"]], this.store.units, (value) => this.store.measure(value === "inch" ? "inch" : "mm"))}
         ${light}${sharing(this.store, "Share")}
@@ -121,10 +119,18 @@ export class FestoonApp extends PlainElement {
         : html`<button class="may" @click=${() => store.set({ trouble: null })}>Put this note away</button>`}</div></div></div>`;
   }
 
-  /** @param {Stage} stage */
-  #arrive(stage) {
-    this.stage = stage;
-    this.store.set({ chosen: [], trouble: null });
+  /** Goes to the stage that the address names; where it does not come, stays and says so. */
+  async #arrive() {
+    const { hash } = location;
+    try {
+      const stage = await stageOfAddress();
+      if (hash !== location.hash) return; // she went on meanwhile
+      this.stage = stage;
+      this.store.set({ chosen: [], trouble: null });
+    } catch {
+      history.replaceState(null, "", `#${this.stage.id}`);
+      this.store.refused(lost(), null);
+    }
   }
 
   #changed() {
@@ -187,11 +193,6 @@ function progress(busy) {
   return html`<h1>${head}</h1><p class="lead" aria-live="polite">${busy.told ? `${capital(busy.told)}…` : "This takes a few seconds."}</p>
     <progress class="progress" aria-label=${head} max="1"></progress>
     <p><button class="may" @click=${() => busy.stop.abort()}>Stop</button></p>`;
-}
-
-/** @returns {Stage} */
-function stageOfAddress() {
-  return [start, ...STAGES].find(({ id }) => id === location.hash.slice(1)) ?? STAGES[0];
 }
 
 /**

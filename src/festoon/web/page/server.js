@@ -267,6 +267,7 @@ async function asked(path, init) {
   throw new Refusal(told.sentence ?? "The server did not understand. Load the page again.", answer.status, told.choices ?? []);
 }
 
-function lost() {
+/** What is told where the server does not answer. */
+export function lost() {
   return new Refusal("Festoon does not answer. Your piece is kept; start festoon open again, then load this page.", 0);
 }

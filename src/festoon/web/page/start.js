@@ -5,6 +5,7 @@ import { PlainElement } from "./plain-element.js";
 import { gapOf } from "./reckon/ledger.js";
 import { readLength, showLength } from "./reckon/length.js";
 import * as server from "./server.js";
+import { STAGES } from "./stages/all.js";
 import { capital } from "./words.js";
 
 /** @typedef {import("./types.js").Answers} Answers */
@@ -19,7 +20,6 @@ const UNITS = { millimetres: "mm", inches: "inch" };
 const HELD = ["a screw", "magnets"];
 /** Earlier pieces shown before the rest are asked for. */
 const FEW = 5;
-const STAGES = ["Lay out", "Hoopings", "Proof", "Sheets", "Bench"];
 
 /** The start: three questions, examples, earlier pieces. */
 export class FestoonStart extends PlainElement {
@@ -255,7 +255,7 @@ function steps() {
   const at = (/** @type {number} */ i) => 64 + 128 * i;
   return html`<section class="five"><p>From here the work goes in five steps, in this order or any other.</p><div class="thread-ahead"><svg viewBox="0 0 640 40" aria-hidden="true">
     ${STAGES.map((_, i) => (i ? svg`<path class="swag-ahead" d="M${at(i - 1)} 14C${at(i - 1) + 38} 31 ${at(i) - 38} 31 ${at(i)} 14"></path>` : nothing))}
-    ${STAGES.map((_, i) => svg`<circle class="knot-ahead" cx=${at(i)} cy="14" r="5"></circle>`)}</svg><ol>${STAGES.map((stage) => html`<li>${stage}</li>`)}</ol></div></section>`;
+    ${STAGES.map((_, i) => svg`<circle class="knot-ahead" cx=${at(i)} cy="14" r="5"></circle>`)}</svg><ol>${STAGES.map((stage) => html`<li>${stage.told}</li>`)}</ol></div></section>`;
 }
 
 /** A time in the reader's own words. @param {string} moment */

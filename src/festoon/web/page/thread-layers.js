@@ -21,6 +21,8 @@ import { threadOn } from "./thread.js";
 /** Stitches that are painted in the first frame, and in any at the least. */
 const FIRST = 4000;
 const LEAST = 1000;
+/** In each frame of the very first picture: nothing moves yet, and it should be there soon. */
+const OPENING = 16000;
 /** How many times more are tried after a frame in which all was done in time. */
 const BOLDER = 1.5;
 /** Device px within which two threads side by side are one to the eye, so that painting both is lost (own choice). */
@@ -170,7 +172,8 @@ export class ThreadLayers {
   /** Paints so many stitches as are likely to be done within a frame. @param {NonNullable<ThreadLayers["job"]>} job */
   #stretch(job) {
     job.frames = 0;
-    for (let left = this.pace; left > 0 && job.ranges.length; ) {
+    const first = job.layer === this.under && !this.under.shown;
+    for (let left = first ? Math.max(this.pace, OPENING) : this.pace; left > 0 && job.ranges.length; ) {
       const [from, to] = job.ranges[0];
       const end = Math.min(to, from + Math.ceil(left));
       this.painter.add(from, end);

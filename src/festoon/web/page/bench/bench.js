@@ -3,9 +3,12 @@ import { PlainElement } from "../plain-element.js";
 import { emptyEntry, entriesOf, finished, readingOf, stepNow } from "../reckon/bench.js";
 import { seal, sealOf } from "../seal.js";
 import * as server from "../server.js";
+import { skein } from "../skein.js";
 import { capital, lasting, listed, numberWord, plainly, whole } from "../words.js";
 import { hoopPicture, locator } from "./hoop.js";
+import { remember, remembered, save } from "./kept.js";
 import { blankId, readings } from "./readings.js";
+import { string } from "./string.js";
 
 /** @typedef {import("../types.js").BenchHooping} BenchHooping */
 /** @typedef {import("../types.js").BenchStep} BenchStep */
@@ -327,7 +330,7 @@ export class FestoonBench extends PlainElement {
     const list = sentences(now.told);
     if (now.kind === "hoop" && this.advice) return html`<div class="caution">${seal("look again")}<p>${this.advice}</p></div>${list}`;
     if (now.kind === "check") return html`${sentences(now.told.slice(0, 1))}${this.#check(hooping, now)}`;
-    if (now.kind === "thread" || now.kind === "sew") return html`${skein(now)}${list}${now.kind === "sew" && hooping.trued ? html`<p class="which-file">From <b>${whole(hooping.trued.file)}</b>, unless the cloth was hooped again since.</p>` : nothing}`;
+    if (now.kind === "thread" || now.kind === "sew") return html`${now.thread ? html`<p class="fit">${skein(now.thread.colour)}<b>${now.thread.name}</b></p>` : nothing}${list}${now.kind === "sew" && hooping.trued ? html`<p class="which-file">From <b>${whole(hooping.trued.file)}</b>, unless the cloth was hooped again since.</p>` : nothing}`;
     return list;
   }
 
@@ -420,59 +423,4 @@ function led(text) {
   return html`<b>${text.slice(0, colon)}</b>${text.slice(colon)}`;
 }
 
-/** @param {BenchStep} step */
-function skein({ thread }) {
-  if (!thread) return nothing;
-  return html`<p class="fit"><svg class="skein" viewBox="0 0 46 26" aria-hidden="true"><rect width="46" height="26" rx="12" fill=${thread.colour}></rect>
-    <path class="strands" d="M9 1v24M15 1v24M21 1v24M27 1v24M33 1v24M39 1v24"></path></svg><b>${thread.name}</b></p>`;
-}
-
-/**
- * The work's thread from hooping to hooping, drawn through where it is sewn.
- * @param {import("../types.js").Bench} bench
- * @param {number} here
- */
-function string({ hoopings }, here) {
-  const step = 350 / hoopings.length;
-  const x = (/** @type {number} */ i) => step * (i + 0.5);
-  return html`<svg class="string" viewBox="0 0 350 28" aria-hidden="true">${hoopings.slice(1).map((_, i) => {
-    const d = `M${x(i)} 12C${x(i) + 0.3 * step} 22 ${x(i + 1) - 0.3 * step} 22 ${x(i + 1)} 12`;
-    return finished(hoopings[i]) ? svg`<path class="swag-under" d=${d}></path><path class="swag" d=${d}></path><path class="swag-twist" d=${d}></path>` : svg`<path class="swag-ahead" d=${d}></path>`;
-  })}${hoopings.map((h, i) => svg`<circle class=${finished(h) || h.number === here ? "knot" : "knot-ahead"} cx=${x(i)} cy="12" r=${Math.min(h.number === here ? 8 : 5, (h.number === here ? 0.5 : 0.3) * step)}></circle>`)}</svg>`;
-}
-
-/**
- * Has the browser keep a corrected file.
- * @param {number} number
- * @param {string} name
- */
-function save(number, name) {
-  const link = Object.assign(document.createElement("a"), { href: server.correctedAddress(number), download: name });
-  document.body.append(link);
-  link.click();
-  link.remove();
-}
-
-/** Where readings that were typed are kept on this device. @param {number} number */
-const place = (number) => `festoon-readings ${server.here("")} ${number}`;
-
-/**
- * Readings typed before, if the piece is still the same.
- * @param {number} number
- * @param {string} revision
- * @returns {Record<string, Entry> | null}
- */
-function remembered(number, revision) {
-  const kept = JSON.parse(localStorage.getItem(place(number)) ?? "null");
-  return kept?.revision === revision ? kept.entries : null;
-}
-
-/**
- * @param {number} number
- * @param {string} revision
- * @param {Record<string, Entry>} entries
- */
-function remember(number, revision, entries) {
-  localStorage.setItem(place(number), JSON.stringify({ revision, entries }));
-}
 customElements.define("festoon-bench", FestoonBench);

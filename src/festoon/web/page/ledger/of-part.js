@@ -7,6 +7,7 @@ import { gapOf } from "../reckon/ledger.js";
 import { showLength } from "../reckon/length.js";
 import { stitchCount } from "../reckon/stitches.js";
 import { blank, keeping, sentences } from "../sentences.js";
+import { skein } from "../skein.js";
 import { capital, counted, whole } from "../words.js";
 import { asking } from "./taking.js";
 
@@ -36,8 +37,7 @@ export function ofPart(store, part) {
       ${siblings > 1 ? html`<br>What is written here holds for all ${siblings} of ${whole(element.name)}.` : nothing}</p>
     ${called(store, element)}
     ${sentences(store, element)}
-    <ul class="skeins" aria-label="Its threads">${part.threads.map((t) => html`<li><svg class="skein" viewBox="0 0 46 26" aria-hidden="true">
-      <rect width="46" height="26" rx="12" fill=${t.colour}></rect><path class="strands" d="M9 1v24M15 1v24M21 1v24M27 1v24M33 1v24M39 1v24"></path></svg>${t.name}</li>`)}</ul>
+    <ul class="skeins" aria-label="Its threads">${part.threads.map((t) => html`<li>${skein(t.colour)}${t.name}</li>`)}</ul>
     ${asking(store)}
     ${deeds(store, element)}
     ${arrangements(store, element)}

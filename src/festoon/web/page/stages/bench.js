@@ -6,7 +6,6 @@ import "../bench/bench.js";
 /** @type {import("./stage.js").Stage} */
 export const bench = {
   id: "bench",
-  told: "Bench",
   needs: "sheets",
   whole: (store) => html`<festoon-bench .store=${store}></festoon-bench>`,
 };

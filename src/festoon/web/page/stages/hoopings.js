@@ -22,7 +22,6 @@ const TURNS = [["square", "not at all"], ["quarter", "a quarter"], ["free", "any
 /** @type {import("./stage.js").Stage} */
 export const hoopings = {
   id: "hoopings",
-  told: "Hoopings",
   needs: "hoopings",
   ledger: (store) => (store.division ? ledger(store, store.division, false) : nothing),
   waiting(store) {

@@ -10,7 +10,6 @@ import { ofSeveral } from "../ledger/of-several.js";
 /** @type {import("./stage.js").Stage} */
 export const layOut = {
   id: "lay-out",
-  told: "Lay out",
   needs: null,
   ledger(store) {
     const parts = store.chosenParts;

@@ -18,7 +18,6 @@ import { capital, numberWord } from "../words.js";
 /** @type {import("./stage.js").Stage} */
 export const proof = {
   id: "proof",
-  told: "Proof",
   needs: "proof",
   ledger,
   hint: legend,

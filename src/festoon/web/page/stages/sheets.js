@@ -14,7 +14,7 @@ import { capital, counted, numberWord } from "../words.js";
 const FINENESS = 1400;
 
 /** @type {import("./stage.js").Stage} */
-export const sheets = { id: "sheets", told: "Sheets", needs: "sheets", place, ledger };
+export const sheets = { id: "sheets", needs: "sheets", place, ledger };
 
 /** The document that is looked at: the chosen one, or the first. @param {Store} store */
 function lookedAt({ files, document }) {

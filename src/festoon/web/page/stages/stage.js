@@ -23,7 +23,6 @@
 /**
  * @typedef {object} Stage
  * @property {string} id in the address
- * @property {string} told its name
  * @property {import("../server.js").Work | null} needs what must be worked out for it
  * @property {(store: Store) => unknown} [ledger] the ledger page
  * @property {(store: Store) => unknown} [waiting] the ledger page while what it needs is being worked out; gives nothing for the

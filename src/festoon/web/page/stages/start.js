@@ -6,7 +6,6 @@ import "../start.js";
 /** @type {import("./stage.js").Stage} */
 export const start = {
   id: "start",
-  told: "Start",
   needs: null,
   whole: (store) => html`<festoon-start class="start-place" .store=${store}></festoon-start>`,
 };
