@@ -86,11 +86,16 @@ def _origin(words: BaseModel) -> str:
 def _work(piece: Piece, element: Any, panel: Panel, needed: Works, done: Works, read: Read) -> Work:
     """One element at its place, all of it on its panel."""
     here = [w for w in done if w.panel == panel.name]
+    leaned_on = [w for w in needed if w.panel == panel.name]
     setting = Setting(
         panel=panel.name,
         outline=box(0.0, 0.0, *panel.size),
-        lines={name: from_svg(data) for name, data in panel.lines.items()},
-        parts={p.name: p for w in needed if w.panel == panel.name for p in w.parts},
+        lines={
+            **{name: from_svg(data) for name, data in panel.lines.items()},
+            **{f"{w.element}/{name}": line for w in leaned_on for name, line in w.named.items()},
+        },
+        parts={p.name: p for w in leaned_on for p in w.parts},
+        places={w.element: w.places for w in leaned_on if w.places},
         motif=_shelved(read, piece),
         thread=_threads(piece),
         others=tuple(dict.fromkeys(n for w in here for n in (*(p.name for p in w.parts), w.element))),

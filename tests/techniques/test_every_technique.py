@@ -47,8 +47,8 @@ def fields(model: type, before: str = "") -> Iterator[str]:
     """Every field of a model, and of the tables inside it after a dot."""
     for name, field in model.model_fields.items():
         yield before + name
-        for inner in re.findall(r"festoon\.techniques\.arrange\.(\w+)", str(field.annotation)):
-            yield from fields(getattr(festoon.techniques.arrange, inner), f"{name}.")
+        for module, inner in re.findall(r"festoon\.techniques\.(\w+)\.(\w+)", str(field.annotation)):
+            yield from fields(getattr(getattr(festoon.techniques, module), inner), f"{name}.")
 
 
 def test_every_technique_is_on_trial():
@@ -61,7 +61,7 @@ def test_the_work_stands_on_its_panel_under_its_own_name(kind, trial):
     one, place = element(kind, trial), setting(*STANDING)
     done = technique_of(one).work(one, place)
     assert (done.element, done.panel) == ("it", "front")
-    assert done.parts
+    assert done.parts or done.areas or done.lines
     for part in done.parts:
         assert (part.element, part.panel) == ("it", "front")
         assert part.name == "it" or re.fullmatch(r"it-\d+", part.name)
@@ -71,6 +71,7 @@ def test_the_work_stands_on_its_panel_under_its_own_name(kind, trial):
         assert shapely.contains_xy(part.region.buffer(0.2), part.stitching.holes).all()
         assert {k for k, _ in part.outlines} == set(range(len(part.stitching.threads)))
     assert len({p.name for p in done.parts}) == len(done.parts)
+    assert all(area.region.is_valid and not area.region.is_empty for area in done.areas)
 
 
 @pytest.mark.parametrize(("kind", "trial"), CASES)
@@ -85,6 +86,17 @@ def test_the_work_is_pure(kind, trial):
     assert all(same(a.stitching, b.stitching) for a, b in zip(first.parts, again.parts, strict=True))
     assert all(a.region.equals_exact(b.region) for a, b in zip(first.parts, again.parts, strict=True))
     assert (first.findings, first.sentences, first.handles) == (again.findings, again.sentences, again.handles)
+    assert (first.figures, first.supplies, first.steps) == (again.figures, again.supplies, again.steps)
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_the_steps_come_after_steps_of_their_own(kind, trial):
+    one = element(kind, trial)
+    steps = technique_of(one).work(one, setting(*STANDING)).steps
+    names = [step.name for step in steps]
+    assert len(set(names)) == len(names)
+    for n, step in enumerate(steps):
+        assert set(step.after) <= set(names[:n])
 
 
 @pytest.mark.parametrize(("kind", "trial"), CASES)
@@ -98,6 +110,13 @@ def test_every_gap_and_handle_names_a_word_of_the_technique(kind, trial):
         assert set(gaps.values()) <= known
     assert done.sentences
     assert {h.field.rstrip(".0123456789") for h in done.handles} <= known, "a place in a list is counted after a dot"
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_what_is_used_up_is_counted(kind, trial):
+    one = element(kind, trial)
+    supplies = technique_of(one).work(one, setting(*STANDING)).supplies
+    assert all(s.quantity > 0 and s.reckoned and s.unit for s in supplies)
 
 
 def test_every_technique_has_a_test_file_of_its_name():

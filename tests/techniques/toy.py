@@ -43,10 +43,11 @@ def thread(name):
     raise PieceError(f'there is no thread called "{name}" on the bench.', remedy=f"Did you mean {near}?")
 
 
-def setting(*parts, motif=LETTER_F, size=(300.0, 300.0), **lines):
-    """A panel with LINES (or others) and the parts already on it."""
+def setting(*parts, motif=LETTER_F, size=(300.0, 300.0), loops=(), **lines):
+    """A panel with LINES (or others), those in `loops` closing in a seam, and the parts already on it."""
     named = {n: from_svg(d) for n, d in (lines or LINES).items()}
-    return Setting("front", box(0, 0, *size), named, {p.name: p for p in parts}, lambda file: motif, thread)
+    standing = {p.name: p for p in parts}
+    return Setting("front", box(0, 0, *size), named, standing, lambda file: motif, thread, frozenset(loops))
 
 
 @functools.cache

@@ -11,7 +11,7 @@ from pydantic import Field
 from shapely import Polygon
 
 from festoon.errors import PieceError
-from festoon.plane import Path, from_svg
+from festoon.plane import Path, Pose, from_svg
 from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
 from festoon.work.fields import Table
@@ -27,7 +27,11 @@ class ElementBase(Table):
 
 @dataclass(frozen=True, eq=False)
 class Setting:
-    """What surrounds an element: its panel's cloth and named lines, the parts that it needs, motif files, threads.
+    """What surrounds an element: its panel's cloth and lines, what it needs of other elements, motif files, threads.
+
+    outline: the panel's cut edge. lines: the panel's by their names, and those of the elements that it needs, 'hem
+    lace/lower'. loops: the names of lines whose two ends meet in a seam, so that what follows them closes. places:
+    where something may stand in each repeat of an element that it needs.
 
     motif(file) reads a stitch file of the piece's folder, as it is; thread(name) finds a thread on the bench. Both
     raise FestoonError. parts are those of the elements that it needs, in the order in which they were laid out;
@@ -42,11 +46,13 @@ class Setting:
     parts: Mapping[str, Part]
     motif: Callable[[str], Stitching]
     thread: Callable[[str], Thread]
+    loops: frozenset[str] = frozenset()
+    places: Mapping[str, tuple[Pose, ...]] = field(default_factory=dict)
     others: tuple[str, ...] = ()
     units: Literal["mm", "inch"] = "mm"
 
     def line(self, text: str) -> Path:
-        """The panel's line of that name, or the line that SVG path data describes. Raises PieceError."""
+        """The line of that name, the panel's or another element's, or what SVG path data draws. Raises PieceError."""
         if text in self.lines:
             return self.lines[text]
         if text[:1] in "Mm":
@@ -56,6 +62,10 @@ class Setting:
             f'panel "{self.panel}" has no line called "{text}".',
             remedy=f"Its lines are: {known}. Name one of them, or write SVG path data that begins with M.",
         )
+
+    def closes(self, text: str) -> bool:
+        """Whether a line comes back to its beginning, on the cloth or through a seam. Raises PieceError as `line`."""
+        return text in self.loops or self.line(text).closed
 
     def no_part(self, name: str) -> PieceError:
         """The sentence for a part that is not there, with the nearest name that is."""
@@ -110,6 +120,17 @@ class Beginning:
     example: Mapping[str, Any]
     words: Mapping[str, Any] = field(default_factory=dict)
     under: bool = False
+
+
+def element_of_line(text: str) -> tuple[str, ...]:
+    """The element whose line a text names, for Technique.needs: the part before the stroke. Empty for the panel's own
+    lines and for path data.
+
+    >>> element_of_line("hem lace/lower"), element_of_line("hem"), element_of_line("M 0 0 H 10")
+    (('hem lace',), (), ())
+    """
+    name, stroke, _ = text.partition("/")
+    return (name,) if stroke else ()
 
 
 def _ends_there(_: Any) -> None:

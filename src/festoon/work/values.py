@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
 from shapely import Geometry
 
+from festoon.plane.path import Path
 from festoon.plane.pose import Points, Pose
 from festoon.stitches.stitching import Stitching
 
 Role = Literal["trace", "stitching", "fold", "cut", "trim", "placement"]
 Verdict = Literal["sound", "look again", "will not work"]
+Material = Literal["lace", "ribbon", "cloth"]
+
+Stage = Literal["prepare", "tuck", "embroider", "shape", "set", "trim", "join", "cut out", "seam", "edge", "finish"]
+"""When a thing is done, in the order of the work: stabiliser and lace made ready, cloth tucked, hoopings sewn, lace
+shaped, set on the cloth, cloth trimmed away behind, bands joined, the garment piece cut from its block, seams, edgings
+and hems, the last hand. Source: an heirloom sewing magazine (blocks made oversize, then cut); tucks before what lies
+across them, the rest common practice."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,6 +51,61 @@ class Line:
     label: str = ""
 
 
+@dataclass(frozen=True, eq=False)
+class Area:
+    """Lace, ribbon or cloth laid on the panel: region (Polygon or MultiPolygon, mm on the panel), and what it is."""
+
+    material: Material
+    region: Geometry
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """Where a pin goes, mm on the panel. holds: what it holds there, 'outer heading', 'inner heading', 'point'."""
+
+    at: tuple[float, float]
+    holds: str
+
+
+@dataclass(frozen=True, eq=False)
+class Template:
+    """A true-size drawing of its own, in its own axes (mm, y down), for work that is not done on the finished cloth:
+    lace traced on stabiliser, cloth marked before it is tucked.
+
+    title: what it is; told: sentences on what is done with it. times: how often it is used, one repeat after the other.
+    """
+
+    title: str
+    told: tuple[str, ...]
+    lines: tuple[Line, ...]
+    pins: tuple[Pin, ...] = ()
+    areas: tuple[Area, ...] = ()
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class TakeUp:
+    """Cloth that a tuck takes: `by` mm more flat cloth than finished, at a place of the finished panel.
+
+    across: 'x' where the tuck runs down the panel and makes it narrower, 'y' where it runs across and makes it shorter;
+    at: its stitching line's x (or y), mm on the finished panel.
+    """
+
+    across: Literal["x", "y"]
+    at: float
+    by: float
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure that the worker needs, told in her units: what it is, the value, and how it was reckoned."""
+
+    what: str
+    value: str
+    reckoned: str = "computed"
+
+
 @dataclass(frozen=True, slots=True)
 class Handle:
     """A point that may be dragged: `field` is the word in the piece file that it moves.
@@ -68,10 +132,11 @@ class Supply:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do, and the names of the steps that come before it."""
+    """One thing to do by hand or on the sewing machine, when, and the names of the element's steps that come before."""
 
     name: str
     text: str
+    stage: Stage
     after: tuple[str, ...] = ()
 
 
@@ -162,13 +227,25 @@ class Sentence:
 
 @dataclass(frozen=True, eq=False)
 class Work:
-    """Everything that one element of the piece comes to, once it stands at its place."""
+    """Everything that one element of the piece comes to, once it stands at its place.
+
+    areas, pins, templates, taken, figures: see their types. named: lines that other elements may follow, by the name
+    that stands after the element's and a stroke: 'hem lace/lower'. places: where something may stand in each of its
+    repeats, in order: the middle of every oval.
+    """
 
     element: str
     panel: str
     parts: tuple[Part, ...] = ()
     lines: tuple[Line, ...] = ()
+    areas: tuple[Area, ...] = ()
+    pins: tuple[Pin, ...] = ()
+    templates: tuple[Template, ...] = ()
+    taken: tuple[TakeUp, ...] = ()
+    named: Mapping[str, Path] = field(default_factory=dict)
+    places: tuple[Pose, ...] = ()
     handles: tuple[Handle, ...] = ()
+    figures: tuple[Figure, ...] = ()
     supplies: tuple[Supply, ...] = ()
     steps: tuple[Step, ...] = ()
     cautions: tuple[Caution, ...] = ()
