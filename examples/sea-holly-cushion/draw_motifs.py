@@ -14,11 +14,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from sea_holly import Blade, Head, Stem, sewn
+from sea_holly import Blade, Head, Stem
 from shapely import LineString
 
 from festoon.plane import Pose
 from festoon.stitches import Stitching, Thread, joined, write_stitches
+from festoon.stitches.lay import unbroken
 
 STEM = Thread("#4a6a4b")
 SAGE = Thread("#7f9a84")
@@ -44,11 +45,11 @@ class Flower:
 
     def bracts_sewn(self) -> Stitching:
         """All bracts, one after the other, their feet under the head."""
-        return sewn(piece for bract in self.bracts for piece in bract.laid(STEEL))
+        return unbroken(piece for bract in self.bracts for piece in bract.laid(STEEL))
 
     def veins_sewn(self) -> Stitching:
         """The pale rib of every bract, out to its tip."""
-        return sewn(bract.vein(ICE, 0.0) for bract in self.bracts)
+        return unbroken(bract.vein(ICE, 0.0) for bract in self.bracts)
 
 
 def flower(head: Head, heart: tuple[float, float], half: float, rays: Sequence[tuple[float, float, float]]) -> Flower:
@@ -74,9 +75,9 @@ def plant(
     """The whole sprig in the order of sewing, its middle at (0, 0): what lies behind is sewn first."""
     drawn = joined(
         [
-            *(sewn(leaf.halves(SAGE)) for leaf in sage),
-            *(sewn(leaf.laid(SILVER)) for leaf in silver),
-            *(sewn([leaf.vein(SILVER, 0.38)]) for leaf in sage),
+            *(unbroken(leaf.halves(SAGE)) for leaf in sage),
+            *(unbroken(leaf.laid(SILVER)) for leaf in silver),
+            *(unbroken([leaf.vein(SILVER, 0.38)]) for leaf in sage),
             *(stem.sewn(STEM) for stem in stems),
             *(f.bracts_sewn() for f in flowers),
             *(f.veins_sewn() for f in flowers),

@@ -5,8 +5,7 @@ Everything is drawn in mm, x right and y down, where it stands in the motif; a t
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -15,46 +14,20 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from festoon.plane import Path, Points, Pose, arc_through, polyline, through
-from festoon.stitches import Stitching, Thread, from_points
-from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_between
+from festoon.stitches import Stitching, Thread
+from festoon.stitches.lay import double_run, fill, lock, run, satin, satin_between, unbroken
+from festoon.stitches.lay.unbroken import TRAVEL
 
 Floats = NDArray[np.float64]
 
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
-NEAREST = 0.5
-"""mm between one hole and the next."""
 STEM_SPACING, BLADE_SPACING = 0.45, 0.5
 """mm, hole to hole on one side of a column."""
 NARROW = 1.3
 """mm, half the width of a blade that is sewn as one column, not as two halves."""
 BLADE_TIP = 0.9
 """mm, the shortest satin stitch of a blade."""
-TRAVEL = 2.6
-"""mm, stitch length of a run that lies hidden underneath."""
-
-
-def sewn(pieces: Iterable[Stitching]) -> Stitching:
-    """One uncut run through all pieces of one thread, locked at both ends; it runs underneath from each to the next."""
-    holes: list[Points] = []
-    thread = Thread()
-    for piece in pieces:
-        thread = piece.threads[0]
-        if holes and math.dist(holes[-1][-1], piece.points[0]) > NEAREST:
-            way = run(polyline([holes[-1][-1], piece.points[0]]), TRAVEL, thread=thread)
-            holes.append(way.points[1:-1])
-        holes.append(piece.holes)
-    return lock(from_points(_apart(np.concatenate(holes)), thread))
-
-
-def _apart(holes: Points) -> Points:
-    """The holes without those that stand nearer than `NEAREST` to the one before; first and last stay."""
-    kept = [0]
-    for k in range(1, len(holes)):
-        if math.dist(holes[kept[-1]], holes[k]) >= NEAREST:
-            kept.append(k)
-    kept[-1] = len(holes) - 1
-    return holes[kept]
 
 
 @dataclass(frozen=True)
@@ -76,7 +49,7 @@ class Stem:
             underlay="centre",
             max_stitch=LONGEST,
         )
-        return sewn([column])
+        return unbroken([column])
 
 
 @dataclass(frozen=True)
@@ -199,7 +172,7 @@ class Head:
             a, b = self.ring(inner, first, last), self.ring(outer, first, last)
             a, b = (a.reversed(), b.reversed()) if k % 2 else (a, b)
             pins.append(satin_between(a, b, spacing, thread=thread, tip=1.0, max_stitch=LONGEST))
-        return sewn(pins)
+        return unbroken(pins)
 
     def _egg(self, angle: Floats, share: float) -> Points:
         """Points at angles from the axis as seen from the egg's heart, shrunk towards the foot."""

@@ -7,9 +7,8 @@ drawn for the lower left corner of a cloth: its stems run up and to the right, a
 
 from __future__ import annotations
 
-import math
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -17,7 +16,8 @@ from numpy.typing import NDArray
 
 from festoon.plane import Points, Pose, arc_through, polyline, through
 from festoon.stitches import Stitching, Thread, from_points, joined, write_stitches
-from festoon.stitches.lay import double_run, lock, run, satin, satin_between
+from festoon.stitches.lay import double_run, run, satin, satin_between, unbroken
+from festoon.stitches.lay.unbroken import TRAVEL
 
 GREEN = Thread("#6b8f63")
 BLUE = Thread("#7391d6")
@@ -32,10 +32,6 @@ SPACING, PETAL_SPACING = 0.45, 0.5
 """mm, hole to hole on one side of a column."""
 LONGEST = 6.6
 """mm, longest stitch: 7 less the rounding of the file, and some ease."""
-TRAVEL = 2.6
-"""mm, stitch length of a run that lies hidden underneath."""
-NEAREST = 0.5
-"""mm between one hole and the next."""
 PETALS = 5
 HEART = 2.3
 """mm, radius of the flower's heart."""
@@ -45,33 +41,16 @@ OPEN = 1.7
 """mm from the middle of a flower to where its petals and stamens begin: nothing heaps up under the heart."""
 
 
-def sewn(pieces: Iterable[Stitching]) -> Stitching:
-    """One uncut run through all pieces of one thread, locked at both ends; it runs underneath from each to the next."""
-    given = list(pieces)
-    holes = [given[0].holes]
-    for piece in given[1:]:
-        start, end = holes[-1][-1], piece.points[0]
-        if math.dist(start, end) > NEAREST:
-            holes.append(run(polyline([start, end]), TRAVEL, thread=piece.threads[0]).points[1:-1])
-        holes.append(piece.holes)
-    every = np.concatenate(holes)
-    kept = [0]
-    for k in range(1, len(every)):
-        if math.dist(every[kept[-1]], every[k]) >= NEAREST:
-            kept.append(k)
-    return lock(from_points(every[kept], given[0].threads[0]))
-
-
 def stem(points: Sequence[Spot], width: float) -> Stitching:
     """A satin stem of even width through points."""
-    return sewn([satin(through(points), width, SPACING, thread=GREEN, underlay="centre")])
+    return unbroken([satin(through(points), width, SPACING, thread=GREEN, underlay="centre")])
 
 
 def leaf(foot: Spot, turn: float, length: float, bow: float) -> Stitching:
     """A narrow leaf, sewn across from the tip back to the foot."""
     rib = arc_through(foot, Pose(*foot, turn).apply([0.0, -length]), bow)
     back = satin(rib.reversed(), _lance, SPACING, thread=GREEN, tip=0.7)
-    return sewn([run(rib, TRAVEL, thread=GREEN), back])
+    return unbroken([run(rib, TRAVEL, thread=GREEN), back])
 
 
 def _lance(f: Floats) -> Floats:
@@ -103,7 +82,7 @@ def flower(at: Spot, length: float, half: float) -> list[Stitching]:
     """Five petals, the first upright, and a golden heart with its stamens."""
     turns = [360 / PETALS * k for k in range(PETALS)]
     feet = [(t, *Pose(*at, t).apply([0.0, -OPEN]).tolist()) for t in turns]
-    petals = sewn(half_petal for t, x, y in feet for half_petal in petal((x, y), t, length - OPEN, half))
+    petals = unbroken(half_petal for t, x, y in feet for half_petal in petal((x, y), t, length - OPEN, half))
     round_about = turns[1:] + turns[:1]  # begun beside another petal than the petals were, for both are locked there
     stamens = [
         double_run(polyline(Pose(*at, t).apply([[0.0, -OPEN], [0.0, -5.0]])), 2.2, thread=GOLD) for t in round_about
@@ -111,7 +90,7 @@ def flower(at: Spot, length: float, half: float) -> list[Stitching]:
     x, y = at
     across = polyline([(x, y - HEART), (x, y + HEART)])
     heart = satin(across, lambda f: 4 * HEART * np.sqrt(f * (1 - f)), SPACING, thread=GOLD, tip=1.0)
-    return [petals, sewn([*stamens, heart])]
+    return [petals, unbroken([*stamens, heart])]
 
 
 def bud(foot: Spot, turn: float) -> Stitching:
@@ -120,7 +99,7 @@ def bud(foot: Spot, turn: float) -> Stitching:
     for side in (-1, 1, 0):
         x, y = Pose(*foot, turn).apply([0.8 * side, -0.6 * abs(side)]).tolist()
         pieces.append(bud_petal((x, y), turn + 24 * side, 6.0 if side else 8.0))
-    return sewn(pieces)
+    return unbroken(pieces)
 
 
 def bud_petal(foot: Spot, turn: float, length: float) -> Stitching:

@@ -21,15 +21,15 @@ from festoon.proof.thickness import thickness
 from festoon.stitches import Stitching, read_stitches, stitched_region
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-CUSHION, CLOTH = "sea-holly-cushion", "tablecloth-hem"
-MOTIFS = [(CUSHION, "sprig"), (CUSHION, "sprig-small"), (CLOTH, "spray"), (CLOTH, "corner")]
+CUSHION, CLOTH, GOWN = "sea-holly-cushion", "tablecloth-hem", "christening-gown"
+MOTIFS = [(CUSHION, "sprig"), (CUSHION, "sprig-small"), (CLOTH, "spray"), (CLOTH, "corner"), (GOWN, "snowdrops")]
 LOCK = 3
 """Tiny stitches at each end of a run."""
 
 every_motif = pytest.mark.parametrize(("example", "name"), MOTIFS)
 
 
-@pytest.fixture(scope="module", params=[CUSHION, CLOTH])
+@pytest.fixture(scope="module", params=[CUSHION, CLOTH, GOWN])
 def rewritten(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[str, Path]:
     """An example's name, and a folder into which its script has just written."""
     folder = tmp_path_factory.mktemp("motifs")
@@ -62,6 +62,7 @@ def test_the_script_writes_the_same_bytes_again(rewritten: tuple[str, Path]) -> 
         (CUSHION, "sprig-small", 2000, 4000, (39, 47), 6),
         (CLOTH, "spray", 1500, 3000, (58, 40), 3),
         (CLOTH, "corner", 1500, 3000, (59, 59), 3),
+        (GOWN, "snowdrops", 500, 1000, (37, 20.5), 2),
     ],
 )
 def test_count_size_and_colours(

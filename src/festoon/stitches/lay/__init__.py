@@ -8,6 +8,7 @@ from festoon.stitches.lay.fill import fill
 from festoon.stitches.lay.lock import lock
 from festoon.stitches.lay.run import bean, double_run, run
 from festoon.stitches.lay.satin import SATIN_SPACING, ZIGZAG_SPACING, satin, satin_between, zigzag
+from festoon.stitches.lay.unbroken import unbroken
 
 __all__ = [
     "SATIN_SPACING",
@@ -19,5 +20,6 @@ __all__ = [
     "run",
     "satin",
     "satin_between",
+    "unbroken",
     "zigzag",
 ]
