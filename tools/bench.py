@@ -256,7 +256,8 @@ def page_answers() -> None:
     if isinstance(pictures, str):
         print(f"    the page in a browser is not measured: {pictures}")
         return
-    line("first useful picture in the browser", pictures.whole, "a plain page of the same server", pictures.plain)
+    line("the example in thread, first sketch", pictures.sketch, "a plain page of the same server", pictures.plain)
+    line("the example in thread, painted by WebGL", pictures.whole, "a plain page of the same server", pictures.plain)
     found = page_frames()
     print(f"{found.stitches:,} stitches on the sheet, WebGL by {found.drawn_by}; frames:")
     for what, frames in found.frames.items():

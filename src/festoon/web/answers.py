@@ -41,8 +41,8 @@ class ThreadTold(Told):
 
 
 class PartTold(Told):
-    """A part where it lies. at: where its motif's own point stands, null for what has none of its own. outline: rings
-    of its stitched area. first, count: its records within the stitches."""
+    """A part where it lies; an element without stitching is one part. at: where its motif's own point stands, null for
+    what has none of its own. outline: rings of its stitched area. first, count: its records within the stitches."""
 
     name: str
     element: str
@@ -106,6 +106,14 @@ class LineTold(Told):
     label: str
 
 
+class AreaTold(Told):
+    """Lace, ribbon or cloth as rings."""
+
+    material: Literal["lace", "ribbon", "cloth"]
+    rings: list[list[Spot]]
+    label: str
+
+
 class HandleTold(Told):
     """A point that may be dragged, and the word of the piece file that it moves.
 
@@ -133,6 +141,8 @@ class ElementTold(Told):
     words: dict[str, Any]
     sentences: list[SentenceTold]
     lines: list[LineTold]
+    areas: list[AreaTold]
+    pins: list[Spot]
     handles: list[HandleTold]
 
 

@@ -17,6 +17,7 @@ from festoon.stitches.portrait import blank, draw, finished, png
 from festoon.techniques import TECHNIQUES, Beginning, Setting
 from festoon.web.answers_drawer import AskTold, BeginningTold, MotifTold, Wants
 from festoon.web.files import NotYet
+from festoon.web.laid_picture import draw_areas, draw_lines
 
 SAMPLE = (80.0, 40.0)
 """The panel of the drawer's pictures, mm; see techniques.Beginning."""
@@ -54,7 +55,7 @@ def beginnings() -> list[BeginningTold]:
 
 @functools.cache
 def beginning_picture(number: int) -> bytes:
-    """The picture of one of them, as PNG, made of its own stitching. Raises NotYet where there is none."""
+    """The picture of one of them, as PNG, made of its own stitching, areas and lines. NotYet where there is none."""
     every = _all()
     if not 0 <= number < len(every):
         raise NotYet("there is nothing of that number in the drawer.")
@@ -62,7 +63,11 @@ def beginning_picture(number: int) -> bytes:
     canvas = blank(*SAMPLE, SAMPLE_DENSITY)
     technique = TECHNIQUES[kind]
     element = technique.model.model_validate({"kind": kind, "name": "it", **begins.example})
-    for part in technique.work(element, _ground()).parts:
+    work = technique.work(element, _ground())
+    draw_areas(canvas, work.areas, SAMPLE_DENSITY)
+    if not work.parts:
+        draw_lines(canvas, work.lines, SAMPLE_DENSITY)
+    for part in work.parts:
         draw(canvas, part.stitching, SAMPLE_DENSITY, (0.0, 0.0))
     return png(finished(canvas))
 

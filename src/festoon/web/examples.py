@@ -11,12 +11,14 @@ import cv2
 import numpy as np
 
 from festoon.errors import FestoonError
-from festoon.layout import Layout, lay_out
+from festoon.layout import lay_out
 from festoon.piece import Piece, read_piece
 from festoon.piece.read import BENCH, MOTIFS, PIECE
 from festoon.piece.sprig import sprig
 from festoon.stitches import Stitching, encode, read_bytes
 from festoon.stitches.portrait import blank, draw, finished, png
+from festoon.web.laid_picture import draw_areas
+from festoon.work import Area
 
 PACKED = Path(__file__).parents[1] / "examples"
 """Where they lie once Festoon is installed."""
@@ -98,9 +100,11 @@ def own_motif(key: str) -> OwnMotif:
 
 @lru_cache(maxsize=16)
 def example_picture(key: str) -> bytes:
-    """The stitching of an example's first panel, as a PNG without cloth. Raises FestoonError."""
+    """What is sewn and laid on an example's first panel, as a PNG without cloth. Raises FestoonError."""
     layout = lay_out(example(key).piece)
-    return _picture(ACROSS, _first_panel(layout))
+    works = [work for work in layout.works if work.panel == layout.panels[0].name]
+    stitchings = [part.stitching for work in works for part in work.parts]
+    return _picture(ACROSS, stitchings, [area for work in works for area in work.areas])
 
 
 @lru_cache(maxsize=16)
@@ -118,21 +122,18 @@ def _first_remark(path: Path) -> str:
     return first.lstrip("# ") if first.startswith("#") else ""
 
 
-def _first_panel(layout: Layout) -> list[Stitching]:
-    name = layout.panels[0].name
-    return [part.stitching for work in layout.works for part in work.parts if part.panel == name]
-
-
-def _picture(across: int, stitchings: Sequence[Stitching]) -> bytes:
-    """All of it, bottom first, with a little room around; `across` px along its longer side."""
-    boxes = [s.bounds for s in stitchings]
+def _picture(across: int, stitchings: Sequence[Stitching], areas: Sequence[Area] = ()) -> bytes:
+    """All of it, areas first and then bottom first, with a little room around; `across` px along its longer side."""
+    boxes = [*(s.bounds for s in stitchings), *(area.region.bounds for area in areas)]
     left, top = (min(box[n] for box in boxes) for n in (0, 1))
     right, bottom = (max(box[n] for box in boxes) for n in (2, 3))
     longer = max(right - left, bottom - top)
     room = longer * AROUND
     scale = FINER * across / (longer + 2 * room)
     canvas = blank(right - left + 2 * room, bottom - top + 2 * room, scale)
+    origin = left - room, top - room
+    draw_areas(canvas, areas, scale, origin)
     for stitching in stitchings:
-        draw(canvas, stitching, scale, (left - room, top - room))
+        draw(canvas, stitching, scale, origin)
     size = [max(1, round(side / FINER)) for side in canvas.shape[1::-1]]
     return png(finished(cv2.resize(canvas, size, interpolation=cv2.INTER_AREA).astype(np.uint8)))

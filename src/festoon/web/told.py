@@ -15,10 +15,12 @@ from festoon.layout import Layout
 from festoon.piece import Panel, Piece
 from festoon.plane import Pose, from_svg
 from festoon.plane.pose import Points
+from festoon.stitches.stitching import empty
 from festoon.techniques import technique_of
 from festoon.techniques.arrange import ARRANGEMENTS
 from festoon.web.accepting import key_told, may_accept
 from festoon.web.answers import (
+    AreaTold,
     DividingTold,
     ElementTold,
     FindingTold,
@@ -41,6 +43,9 @@ SIMPLIFIED = 0.1
 
 LINE_TOLERANCE = 0.05
 """How far a curve may lie from the straight steps that it is told by, mm: less than half a pixel at 10 pixels a mm."""
+
+REACH = 1.5
+"""mm on either side of an element's lines by which it is chosen where it has no area (own choice)."""
 
 MAY = ("at", "turn", "mirror", *ARRANGEMENTS)
 """Words by which any element that has them may be moved, turned, mirrored and set out."""
@@ -106,16 +111,28 @@ def _panel(panel: Panel) -> PanelTold:
 def _parts(layout: Layout) -> list[PartTold]:
     told: list[PartTold] = []
     first = 0
-    for part in (p for work in layout.works for p in work.parts):
-        told.append(_part(part, first))
-        first += len(part.stitching)
+    for work in layout.works:
+        for part in work.parts:
+            told.append(_part(part, first))
+            first += len(part.stitching)
+        if not work.parts:
+            told += _unsewn(work, first)
     return told
+
+
+def _unsewn(work: Work, first: int) -> list[PartTold]:
+    """An element that is laid or traced and not sewn by the machine, told as one part; none where nothing is drawn."""
+    areas = [area.region for area in work.areas]
+    lines = [shapely.linestrings(line.points) for line in work.lines if len(line.points) > 1]
+    region = shapely.union_all(areas) if areas else shapely.buffer(shapely.union_all(lines), REACH)
+    return [_part(Part(work.element, work.element, work.panel, empty(), region), first)] if not region.is_empty else []
 
 
 def _part(part: Part, first: int) -> PartTold:
     pose = part.pose
     x, y = spots(pose.shift[None])[0]
-    left, top, right, bottom = (round(v, 3) for v in part.stitching.bounds)
+    sewn = part.stitching.bounds if len(part.stitching) else part.region.bounds
+    left, top, right, bottom = (round(v, 3) for v in sewn)
     return PartTold(
         name=part.name,
         element=part.element,
@@ -129,6 +146,10 @@ def _part(part: Part, first: int) -> PartTold:
         first=first,
         count=len(part.stitching),
     )
+
+
+def _plain(region: Geometry) -> Geometry:
+    return region.simplify(LINE_TOLERANCE)
 
 
 def _rings(region: Geometry) -> list[list[Spot]]:
@@ -148,6 +169,8 @@ def _element(element: Any, work: Work, words: Mapping[str, Any], blanks: Blanks)
         words=dict(words),
         sentences=blanks.sentences(element, work),
         lines=[LineTold(role=w.role, points=spots(w.points), closed=w.closed, label=w.label) for w in work.lines],
+        areas=[AreaTold(material=a.material, rings=_rings(_plain(a.region)), label=a.label) for a in work.areas],
+        pins=[(round(x, 2), round(y, 2)) for x, y in (pin.at for pin in work.pins)],
         handles=[_handle(h, element) for h in work.handles],
     )
 

@@ -1,5 +1,6 @@
 import { html, nothing, svg } from "./vendor/lit/index.js";
 import "./bring-in.js";
+import { likedLight, likeLight } from "./liked.js";
 import { PlainElement } from "./plain-element.js";
 import { seal } from "./seal.js";
 import { lost } from "./server.js";
@@ -12,7 +13,6 @@ import { capital } from "./words.js";
 /** @typedef {import("./stages/stage.js").Stage} Stage */
 
 const FIRST = await stageOfAddress();
-const LIGHT = "festoon-light";
 /** ms after which the first picture is there, and the other stages may come (own choice). */
 const UNHURRIED = 1000;
 const WORKING = { hoopings: "Dividing into hoopings", proof: "Proving the work", sheets: "Drawing the sheets" };
@@ -26,13 +26,12 @@ export class FestoonApp extends PlainElement {
     this.store = new Store();
     /** @type {Stage} */
     this.stage = FIRST;
-    this.light = localStorage.getItem(LIGHT) ?? "";
+    this.light = likedLight();
     this.asked = "";
   }
 
   connectedCallback() {
     super.connectedCallback();
-    this.#lit();
     this.store.addEventListener("change", () => this.#changed());
     window.addEventListener("hashchange", () => this.#arrive());
     window.addEventListener("keydown", (event) => this.#key(event));
@@ -157,13 +156,10 @@ export class FestoonApp extends PlainElement {
     if (this.stage.needs) void this.store.work(this.stage.needs);
   }
 
-  /** @param {string} [light] */
+  /** @param {string} light */
   #lit(light) {
-    if (light) {
-      this.light = light;
-      localStorage.setItem(LIGHT, light);
-    }
-    if (this.light) document.documentElement.dataset.light = this.light;
+    this.light = light;
+    likeLight(light);
   }
 
   /** @param {KeyboardEvent} event */

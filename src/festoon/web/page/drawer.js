@@ -1,5 +1,6 @@
 import { html, nothing } from "./vendor/lit/index.js";
 import { chooseElement } from "./deeds.js";
+import { drawerShut, likeDrawerShut } from "./liked.js";
 import { wanted } from "./picking.js";
 import { PlainElement } from "./plain-element.js";
 import { bringIn } from "./bring-in.js";
@@ -12,7 +13,6 @@ import { counted, whole } from "./words.js";
 /** @typedef {import("./types.js").Motif} Motif */
 /** @typedef {import("./types.js").Spot} Spot */
 
-const SHUT = "festoon-drawer-shut";
 /** How many parts a question for one needs, at least. */
 const WANTS = { part: 2, element: 1 };
 
@@ -31,7 +31,7 @@ export class FestoonDrawer extends PlainElement {
     super();
     /** @type {import("./store.js").Store} */
     this.store;
-    this.shut = localStorage.getItem(SHUT) === "yes";
+    this.shut = drawerShut();
     /** @type {Beginning[]} */
     this.all = [];
     /** @type {Motif[]} */
@@ -111,7 +111,7 @@ export class FestoonDrawer extends PlainElement {
   /** @param {boolean} shut */
   #shut(shut) {
     this.shut = shut;
-    localStorage.setItem(SHUT, shut ? "yes" : "");
+    likeDrawerShut(shut);
   }
 
   async #opened() {
@@ -176,8 +176,12 @@ export class FestoonDrawer extends PlainElement {
     this.filing = null;
     const words = begins.asks.flatMap(({ word, told, wants }) =>
       (wants === "file" ? [] : [{ word, told, wants: /** @type {"part" | "place" | "line"} */ (wants === "element" ? "part" : wants) }]));
+    if (!words.length) {
+      void this.#add(begins, file, {});
+      return;
+    }
     const { store } = this;
-    store.set({ chosen: [], taking: [], said: words[0]?.told ?? "", picking: { kind: begins.kind, told: begins.told, words, got: {}, done: (got) => void this.#add(begins, file, got) } });
+    store.set({ chosen: [], taking: [], said: words[0].told, picking: { kind: begins.kind, told: begins.told, words, got: {}, done: (got) => void this.#add(begins, file, got) } });
     /** @type {HTMLElement | null} */ (document.querySelector(".tissue"))?.focus(); // from there Tab goes to the parts
   }
 

@@ -7,6 +7,7 @@ import { statesOf } from "./reckon/carry.js";
 import { movedOn, under, within } from "./reckon/lens.js";
 import { ellipse, linePath } from "./reckon/shapes.js";
 import { centredOn, toCloth, toScreen } from "./reckon/view.js";
+import { screenRatio } from "./thread-plain.js";
 import { threadOn } from "./thread.js";
 
 /** @typedef {import("./types.js").Spot} Spot */
@@ -128,7 +129,7 @@ export class FestoonLens extends PlainElement {
   #paintThread(glass, seen, lens) {
     const { laid, piece, panel } = this.store;
     if (!laid || !piece) return;
-    const ratio = Math.min(2, window.devicePixelRatio || 1);
+    const ratio = screenRatio();
     const side = Math.round(this.#across * ratio);
     this.painter ??= threadOn(/** @type {HTMLCanvasElement} */ (glass.querySelector(".near-thread")));
     const near = within(laid, lens, this.#across / seen.scale / 2 + RIM);

@@ -60,14 +60,19 @@ let pieceAhead = null;
 /** @type {{revision: string, stitches: Promise<ArrayBuffer>} | null} */
 let stitchesAhead = null;
 
-/** Asks for the piece and its stitching before there is a page to show them. */
-export function lookAhead() {
+/** @typedef {{piece: Piece, stitches: Promise<ArrayBuffer>}} Ahead the piece, and its stitching on its way */
+
+/**
+ * Asks for the piece and its stitching before there is a page to show them; null where there is no piece.
+ * @returns {Promise<Ahead | null>}
+ */
+export async function lookAhead() {
   pieceAhead = askPiece();
-  pieceAhead.then((told) => {
-    if (!told) return;
-    stitchesAhead = { revision: told.revision, stitches: askStitches(told.revision) };
-    stitchesAhead.stitches.catch(() => undefined); // told to whoever asks for them
-  }, () => undefined);
+  const told = await pieceAhead;
+  if (!told) return null;
+  stitchesAhead = { revision: told.revision, stitches: askStitches(told.revision) };
+  stitchesAhead.stitches.catch(() => undefined); // told to whoever asks for them
+  return { piece: told, stitches: stitchesAhead.stitches };
 }
 
 /**

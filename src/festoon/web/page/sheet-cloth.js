@@ -3,7 +3,7 @@
 import { svg, nothing } from "./vendor/lit/index.js";
 import { repeat } from "./vendor/lit/directives/repeat.js";
 import { showLength } from "./reckon/length.js";
-import { linePath, pathsOf } from "./reckon/shapes.js";
+import { linePath, pathsOf, ringsPath } from "./reckon/shapes.js";
 import { toScreen } from "./reckon/view.js";
 
 /** @typedef {import("./types.js").Part} Part */
@@ -49,12 +49,28 @@ export function casts(parts) {
   return svg`${parts.map((part) => svg`<path class="cast" data-of=${part.name} fill-rule="evenodd" d=${pathsOf(part.outline).rings}></path>`)}`;
 }
 
+/** How far a pin is drawn about its place, mm. */
+const PIN = 0.9;
+
 /**
- * The lines of the elements, in mm.
+ * The lace, ribbon and cloth of the elements, in mm.
+ * @param {import("./types.js").Element[]} elements
+ */
+export function areasOf(elements) {
+  const all = elements.flatMap(({ areas }) => areas.map((area) => ({ ...area, d: ringsPath(area.rings) })));
+  return svg`<defs><pattern id="net" width="3" height="3" patternUnits="userSpaceOnUse"><path class="net" d="M0 0L3 3M3 0L0 3"></path></pattern></defs>
+    ${all.map(({ material, d }) => svg`<path class="laid ${material}" fill-rule="evenodd" d=${d}></path>
+      ${material === "lace" ? svg`<path fill="url(#net)" fill-rule="evenodd" d=${d}></path>` : nothing}`)}`;
+}
+
+/**
+ * The lines and pins of the elements, in mm.
  * @param {import("./types.js").Element[]} elements
  */
 export function linesOf(elements) {
-  return svg`${elements.map((element) => element.lines.map((line) => svg`<path class="line ${line.role}" d=${linePath(line.points, line.closed)}></path>`))}`;
+  const pins = elements.flatMap((element) => element.pins);
+  return svg`${elements.map((element) => element.lines.map((line) => svg`<path class="line ${line.role}" d=${linePath(line.points, line.closed)}></path>`))}
+    <path class="pins" d=${pins.map(([x, y]) => `M${x - PIN} ${y}h${2 * PIN}M${x} ${y - PIN}v${2 * PIN}`).join("")}></path>`;
 }
 
 /**

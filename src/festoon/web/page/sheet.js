@@ -1,18 +1,18 @@
 import { html, nothing, render, svg } from "./vendor/lit/index.js";
+import { takeSketchOver } from "./first-sketch.js";
 import { keysSheet, showKeys } from "./keys.js";
 import { PlainElement } from "./plain-element.js";
 import { matrixOf, statesOf, written } from "./reckon/carry.js";
 import { distance } from "./reckon/handles.js";
 import { middle } from "./reckon/shapes.js";
-import { centredOn, panned, pinched, toScreen, TRUE_SIZE, wheeled, whole, zoomed } from "./reckon/view.js";
-import { casts, clothOn, hits, linesOf, onSheet } from "./sheet-cloth.js";
+import { centredOn, MARGIN, panned, pinched, toScreen, TRUE_SIZE, wheeled, whole, zoomed } from "./reckon/view.js";
+import { areasOf, casts, clothOn, hits, linesOf, onSheet } from "./sheet-cloth.js";
 import { rulers } from "./sheet-marks.js";
 import { ThreadLayers } from "./thread-layers.js";
 
 /** @typedef {import("./types.js").Spot} Spot */
 /** @typedef {import("./types.js").Part} Part */
 
-const MARGIN = 44;
 const CLOSER = 1.4;
 /** px that a pointer may wander before a press becomes a drag. */
 const SLACK = 3;
@@ -83,7 +83,7 @@ export class FestoonSheet extends PlainElement {
         aria-label="The sheet. Arrow keys move it; plus and minus bring it closer or farther."
         @keydown=${this.#key} @pointerdown=${this.#down} @pointermove=${this.#moved} @pointerup=${this.#up} @pointercancel=${this.#up}>
         <svg class="under" aria-hidden="true">${cloth ? clothOn(view, cloth, store.units) : nothing}
-          <g transform="translate(1 1.6)" ?hidden=${Boolean(stage.between)}><g class="casts" transform=${place}></g></g></svg>
+          <g transform="translate(1 1.6)" ?hidden=${Boolean(stage.between)}><g class="casts" transform=${place}></g></g><g class="areas" transform=${place}></g></svg>
         <canvas class="thread" aria-hidden="true" hidden></canvas><canvas class="thread" aria-hidden="true" hidden></canvas><canvas class="thread" aria-hidden="true" hidden></canvas>
         ${stage.between?.(this)}
         <svg class="over"><g class="lines" transform=${place}></g><g class="hits" transform=${place}></g>
@@ -111,6 +111,7 @@ export class FestoonSheet extends PlainElement {
     const carried = (/** @type {Part} */ part) => hand?.carried?.(part) ?? null;
     this.#carry(carried);
     const strength = (/** @type {Part} */ part) => (part.panel === store.panel ? stage.strength?.(store, part) ?? 1 : 0);
+    if (piece && (this.box[0] || this.hidden)) takeSketchOver(/** @type {Element} */ (this.querySelector(".under")), this.view);
     if (piece) this.thread?.show(piece.parts, statesOf(piece.parts, strength), carried, this.view, this.box);
   }
 
@@ -123,6 +124,7 @@ export class FestoonSheet extends PlainElement {
     const elements = store.piece?.elements.filter((e) => e.panel === store.panel) ?? [];
     const inside = (/** @type {string} */ name) => /** @type {SVGGElement & HTMLElement} */ (this.querySelector(`.${name}`));
     render(casts(store.parts), inside("casts"));
+    render(areasOf(elements), inside("areas"));
     render(linesOf(elements), inside("lines"));
     render(hits(hand?.carried ? store.parts : [], store.chosen, store.units), inside("hits"));
     this.marks = new Map(store.parts.map((part) => [part.name, []]));

@@ -3,10 +3,11 @@
  * they are new the browser only moves, turns and stretches those there are, so that a drag stays smooth however much is sewn.
  */
 
+import { putSketchAway, sketchLies } from "./first-sketch.js";
 import { written } from "./reckon/carry.js";
 import { alike, holds, layered, placing } from "./reckon/layers.js";
 import { thinned } from "./reckon/stitches.js";
-import { PlainThread } from "./thread-plain.js";
+import { PlainThread, screenRatio } from "./thread-plain.js";
 import { threadOn } from "./thread.js";
 
 /** @typedef {import("./types.js").Spot} Spot */
@@ -68,7 +69,7 @@ export class ThreadLayers {
    */
   show(parts, states, carried, view, box) {
     if (!this.fineness.length || !box[0]) return;
-    const ratio = Math.min(2, window.devicePixelRatio || 1);
+    const ratio = screenRatio();
     if (ratio !== this.ratio) this.#allOld();
     this.ratio = ratio;
     const { under, moving, over } = layered(parts, states, carried, view, box);
@@ -135,7 +136,7 @@ export class ThreadLayers {
     if (this.job && !this.job.ranges.length) this.#finish(this.job);
     this.job ??= this.#begun();
     if (!this.job) return;
-    if (this.job.layer === this.under && !this.under.shown) this.#showUnfinished(this.job);
+    if (this.job.layer === this.under && !this.under.shown && !sketchLies()) this.#showUnfinished(this.job);
     this.#stretch(this.job);
     this.#goOn();
   }
@@ -191,6 +192,7 @@ export class ThreadLayers {
     this.last = layer;
     if (layer !== this.under && !layer.wanted) return; // put away meanwhile
     this.#copy(job);
+    putSketchAway();
     Object.assign(layer, { shown: picture, carries: picture.carries, generation: job.generation });
     this.#settle();
     this.#place(layer, /** @type {Picture} */ (layer.wanted).view);

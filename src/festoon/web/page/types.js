@@ -8,6 +8,7 @@
  * @typedef {{gap: string, word: string, value: unknown, shown: string, kind: Kind, choices: string[], usual: boolean}} Gap
  * @typedef {{text: string, gaps: Gap[]}} Sentence
  * @typedef {{role: string, points: Spot[], closed: boolean, label: string}} Line
+ * @typedef {{material: "lace" | "ribbon" | "cloth", rings: Spot[][], label: string}} Area
  * @typedef {{name: string, at: Spot, word: string, along: Spot | null, value: number | null}} Handle where `along` is given the
  *   word is a length, `value` now, to which a move by d mm adds d . along; else it is a place
  * @typedef {{name: string, size: Spot, cloth: string, seam: number, lines: Record<string, Spot[]>}} Panel
@@ -15,7 +16,7 @@
  * @typedef {{name: string, element: string, panel: string, turn: number, mirrored: boolean, at: Spot | null, bounds: Bounds,
  *   outline: Spot[][], threads: Thread[], first: number, count: number}} Part
  * @typedef {{name: string, kind: string, told: string, panel: string, may: string[], needs: string[],
- *   words: Record<string, unknown>, sentences: Sentence[], lines: Line[], handles: Handle[]}} Element
+ *   words: Record<string, unknown>, sentences: Sentence[], lines: Line[], areas: Area[], pins: Spot[], handles: Handle[]}} Element
  * @typedef {{word: string, told: string, wants: "part" | "element" | "place" | "line" | "file"}} Ask
  * @typedef {{number: number, kind: string, told: string, sentence: string, asks: Ask[], words: Record<string, unknown>,
  *   under: boolean}} Beginning

@@ -7,6 +7,8 @@
 export const TRUE_SIZE = 96 / 25.4;
 export const CLOSEST = 60;
 export const FARTHEST = 0.05;
+/** px kept free all round where the sheet shows the whole panel. */
+export const MARGIN = 44;
 
 /**
  * @param {View} view

@@ -6,22 +6,29 @@
 /** @type {Sign} */
 const START = { id: "start", told: "Start", fetch: async () => (await import("./start.js")).start };
 
+/** @type {Sign} */
+export const LAY_OUT = { id: "lay-out", told: "Lay out", fetch: async () => (await import("./lay-out.js")).layOut };
+
 /** @type {Sign[]} */
 export const STAGES = [
-  { id: "lay-out", told: "Lay out", fetch: async () => (await import("./lay-out.js")).layOut },
+  LAY_OUT,
   { id: "hoopings", told: "Hoopings", fetch: async () => (await import("./hoopings.js")).hoopings },
   { id: "proof", told: "Proof", fetch: async () => (await import("./proof.js")).proof },
   { id: "sheets", told: "Sheets", fetch: async () => (await import("./sheets.js")).sheets },
   { id: "bench", told: "Bench", fetch: async () => (await import("./bench.js")).bench },
 ];
 
+/** What is known of the stage of that name, or else of the first. @param {string} id */
+const signNamed = (id) => [START, ...STAGES].find((sign) => sign.id === id) ?? LAY_OUT;
+
 /** The stage of that name, or the first. @param {string} id */
-export function stageNamed(id) {
-  return ([START, ...STAGES].find((sign) => sign.id === id) ?? STAGES[0]).fetch();
-}
+export const stageNamed = (id) => signNamed(id).fetch();
+
+/** What is known of the stage that the address names. */
+export const signOfAddress = () => signNamed(location.hash.slice(1));
 
 /** The stage that the address names. */
-export const stageOfAddress = () => stageNamed(location.hash.slice(1));
+export const stageOfAddress = () => signOfAddress().fetch();
 
 /** Fetches all of them, so that none is waited for later; one that does not come now is asked for when it is opened. */
 export function fetchAll() {

@@ -1,0 +1,73 @@
+"""Elements that are laid or traced and not sewn by the machine, as the page is told of them."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+import shapely
+
+from festoon.layout import Layout, lay_out
+from festoon.piece import read_piece
+from festoon.web.told import REACH, piece_told
+from festoon.work import Area, Line, Pin, Work
+
+PIECE = """
+[piece]
+name = "Trial"
+[[panel]]
+name = "front"
+size = [200, 100]
+[[element]]
+kind = "join"
+name = "row"
+path = "M 10 90 H 190"
+"""
+BENCH = """
+[[hoop]]
+field = [100, 100]
+"""
+
+
+@pytest.fixture
+def layout(tmp_path: Path) -> Layout:
+    (tmp_path / "piece.toml").write_text(PIECE, "utf-8")
+    (tmp_path / "bench.toml").write_text(BENCH, "utf-8")
+    return lay_out(read_piece(tmp_path))
+
+
+def told(layout: Layout, **given: object):
+    """What is told of the piece when its one element comes to this instead of stitching."""
+    work = replace(layout.works[0], parts=(), **given)
+    return piece_told(replace(layout, works=(work,)), {}, "r", None, None)
+
+
+def test_lace_is_one_part_without_stitches(layout: Layout) -> None:
+    areas = (Area("lace", shapely.box(20, 10, 60, 25), "lace"), Area("lace", shapely.box(100, 10, 140, 25), "lace"))
+    piece = told(layout, areas=areas, pins=(Pin((20.0, 10.0), "point"),))
+    (part,) = piece.parts
+    assert (part.name, part.element, part.first, part.count, part.threads) == ("row", "row", 0, 0, [])
+    assert part.bounds == (20, 10, 140, 25)
+    assert len(part.outline) == 2
+    (element,) = piece.elements
+    assert [(a.material, a.label, len(a.rings)) for a in element.areas] == [("lace", "lace", 1)] * 2
+    assert element.pins == [(20.0, 10.0)]
+
+
+def test_what_is_only_traced_is_chosen_by_its_line(layout: Layout) -> None:
+    (part,) = told(layout, areas=(), lines=(Line("trace", np.array([[10.0, 50], [190, 50]])),)).parts
+    assert part.bounds == pytest.approx((10 - REACH, 50 - REACH, 190 + REACH, 50 + REACH))
+
+
+def test_nothing_drawn_is_no_part(layout: Layout) -> None:
+    assert told(layout, areas=(), lines=()).parts == []
+
+
+def test_parts_after_it_keep_their_stitches(layout: Layout) -> None:
+    lace = Work("lace", "front", areas=(Area("lace", shapely.box(0, 0, 5, 5)),))
+    element = layout.piece.file.element[0].model_copy(update={"name": "lace"})
+    file = layout.piece.file.model_copy(update={"element": (element, *layout.piece.file.element)})
+    two = replace(layout, piece=replace(layout.piece, file=file), works=(lace, *layout.works))
+    first, second = piece_told(two, {}, "r", None, None).parts
+    assert (first.name, first.count) == ("lace", 0)
+    assert (second.first, second.count) == (0, len(layout.works[0].parts[0].stitching))
