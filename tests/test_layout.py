@@ -3,10 +3,12 @@
 import itertools
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from festoon.errors import MeasureError, PieceError
-from festoon.layout import OFF_CLOTH, lay_out
+from festoon.layout import OFF_CLOTH, lay_out, settings
+from festoon.piece import Panel, shape_of
 from festoon.stitches import Thread, from_points, joined
 
 from .hooping.pieces import BLUE, RED, laid_out, motif, piece
@@ -151,3 +153,53 @@ def test_a_motif_that_cannot_be_read_keeps_its_own_kind_of_error():
 def test_findings_of_all_works_are_gathered():
     layout = laid_out(*LEAVES, join("stem", "a", "b", leave=(30, 0)), join("vine", "b", "c", arrive=(-30, 0)))
     assert [f.where for f in layout.findings] == ['join "stem" at "a"', 'join "vine" at "c"']
+
+
+EDGE = {"kind": "scalloped edge", "name": "edge", "along": "M 50 200 H 350", "repeat": 60, "rise": 12, "lap": 0}
+
+
+def test_a_motif_stands_in_each_place_and_a_join_follows_a_line_of_another_element():
+    """Whatever the order of the file: both wait until the edge is laid."""
+    buds = {"kind": "motif", "name": "bud", "file": "10x6", "on": "edge", "by": [0, 30]}
+    stem = {"kind": "join", "name": "stem", "path": "edge/lower", "stitch": "running"}
+    row = motif("dot", "4x4", along={"line": "edge/lower", "spacing": 100, "aside": 10})
+    layout = laid_out(buds, stem, row, EDGE)
+    works = {w.element: w for w in layout.works}
+    assert [w.element for w in layout.works] == ["bud", "stem", "dot", "edge"]
+    middles = [p.stitching.centre for p in works["bud"].parts]
+    assert middles == [pytest.approx((80 + 60 * k, 176)) for k in range(5)]
+    assert works["stem"].parts[0].stitching.bounds[3] == pytest.approx(212 + 3.5 / 2, abs=0.2)
+    assert len(works["dot"].parts) > 2
+
+
+def test_what_is_sewn_to_lace_that_is_shaped_knows_it():
+    """Edging goes on scalloped lace while that lies on its stabiliser, and on straight lace with the other edges."""
+    lace = {"kind": "lace band", "name": "lace", "along": "M 50 200 H 350", "repeat": 100, "rise": 20, "width": 10}
+    frill = {"kind": "edging", "name": "frill", "along": "lace/lower"}
+    for shape, stage in (("scallops", "shape"), ("along", "edge")):
+        work = next(w for w in laid_out(lace | {"shape": shape}, frill).works if w.element == "frill")
+        assert {step.stage for step in work.steps} == {"prepare", stage}
+
+
+def test_what_surrounds_an_element_needs_nothing_but_what_it_leans_on():
+    """A motif that cannot be read stands in the way of nothing else."""
+    lost = motif("lost", "gone.vp3")
+    buds = {"kind": "motif", "name": "bud", "file": "10x6", "on": "edge"}
+    one = piece(lost, buds, EDGE)
+    (around,) = settings(one, ["bud"]).values()
+    assert [(p.x, p.y) for p in around.places["edge"]] == [pytest.approx((80 + 60 * k, 206)) for k in range(5)]
+    with pytest.raises(PieceError, match="gone"):
+        lay_out(one)
+
+
+def test_a_garments_edges_are_lines_and_its_hem_closes():
+    """Repeats along the hem of a closed panel stand evenly over the seam."""
+    own = piece(motif("spray", "10x10", along={"line": "hem", "spacing": 60}))
+    skirt = Panel(name="front", flared={"waist_radius": 150, "hem_radius": 400, "angle": 60}, seam=12, closes=True)
+    own = replace(own, file=own.file.model_copy(update={"panel": (skirt,)}))
+    (setting,) = settings(own, ["spray"]).values()
+    assert setting.line("hem").length == pytest.approx(400 * np.pi / 3)
+    assert setting.closes("hem")
+    assert not setting.closes("left seam")
+    assert setting.outline.equals(shape_of(skirt).cut)
+    assert setting.block == skirt.size

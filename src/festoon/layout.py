@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import difflib
 import functools
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from pydantic import BaseModel
-from shapely import box
 
 from festoon.errors import FestoonError, PieceError
 from festoon.kept import Kept, Read
 from festoon.measure import fine
-from festoon.piece import Panel, Piece
+from festoon.piece import Panel, Piece, shape_of
 from festoon.piece.motifs import motif_reader
-from festoon.plane import from_svg
 from festoon.stitches import Stitching, Thread
 from festoon.techniques import Setting, technique_of
 from festoon.work import Finding, Part, Work
@@ -62,12 +60,41 @@ def lay_out(piece: Piece, motif: Read | None = None, kept: Kept | None = None) -
     kept.room(len(piece.file.element))
     read = functools.cache(motif or motif_reader(piece.folder, kept.decoded))
     elements = {e.name: e for e in piece.file.element}
-    told_by = piece.file.piece.units, repr([t.model_dump() for t in piece.bench.thread])
+    done = _worked_out(piece, _in_order_of_need(piece, elements), read, kept)
+    return Layout(piece, tuple(done[e.name] for e in piece.file.element))
+
+
+def settings(piece: Piece, names: Collection[str]) -> dict[str, Setting]:
+    """What surrounds each of these elements, with all that it needs laid out and nothing else. Raises FestoonError as
+    `lay_out`."""
+    read = functools.cache(motif_reader(piece.folder, Kept().decoded))
+    elements = {e.name: e for e in piece.file.element}
+    asked = [elements[name] for name in names]
+    below = {n.name: n for e in asked for n in _leaned_on(e, elements)}
+    done = _worked_out(piece, _in_order_of_need(piece, elements, below.values()), read, Kept())
+    return {
+        e.name: _setting(piece, _panel_of(piece, e), _needed(e, elements, done), tuple(done.values()), read)
+        for e in asked
+    }
+
+
+def _needed(element: Any, elements: Mapping[str, Any], done: Mapping[str, Work]) -> Works:
+    leaned_on = {e.name for e in _leaned_on(element, elements)}
+    return tuple(w for w in done.values() if w.element in leaned_on)
+
+
+def _worked_out(piece: Piece, ordered: Sequence[Any], read: Read, kept: Kept) -> dict[str, Work]:
+    """The work of every element by its name, each made after those before it."""
+    elements = {e.name: e for e in piece.file.element}
+    told_by = (
+        piece.file.piece.units,
+        repr([t.model_dump() for t in piece.bench.thread]),
+        piece.bench.measured.twin_take_up,
+    )
     done: dict[str, Work] = {}
-    for element in _in_order_of_need(piece, elements):
+    for element in ordered:
         panel = _panel_of(piece, element)
-        leaned_on = {e.name for e in _leaned_on(element, elements)}
-        needed = tuple(w for w in done.values() if w.element in leaned_on)
+        needed = _needed(element, elements, done)
         make = functools.partial(_work, piece, element, panel, needed, tuple(done.values()))
         try:
             done[element.name] = kept.work((_origin(element), _origin(panel), told_by), needed, read, make)
@@ -75,7 +102,7 @@ def lay_out(piece: Piece, motif: Read | None = None, kept: Kept | None = None) -
             line = piece.lines.get(element.name)
             place = f"piece.toml, line {line}" if line else "piece.toml"
             raise error.at(f'{element.kind} "{element.name}"').at(place) from error
-    return Layout(piece, tuple(done[e.name] for e in piece.file.element))
+    return done
 
 
 def _origin(words: BaseModel) -> str:
@@ -85,26 +112,35 @@ def _origin(words: BaseModel) -> str:
 
 def _work(piece: Piece, element: Any, panel: Panel, needed: Works, done: Works, read: Read) -> Work:
     """One element at its place, all of it on its panel."""
+    work = technique_of(element).work(element, _setting(piece, panel, needed, done, read))
+    for part in work.parts:
+        _refuse_off_panel(part, panel, piece.file.piece.units)
+    return work
+
+
+def _setting(piece: Piece, panel: Panel, needed: Works, done: Works, read: Read) -> Setting:
+    """What surrounds an element on its panel, of what is done."""
     here = [w for w in done if w.panel == panel.name]
     leaned_on = [w for w in needed if w.panel == panel.name]
-    setting = Setting(
+    shape = shape_of(panel)
+    return Setting(
         panel=panel.name,
-        outline=box(0.0, 0.0, *panel.size),
+        outline=shape.cut,
         lines={
-            **{name: from_svg(data) for name, data in panel.lines.items()},
+            **shape.lines,
             **{f"{w.element}/{name}": line for w in leaned_on for name, line in w.named.items()},
         },
+        loops=shape.loops,
         parts={p.name: p for w in leaned_on for p in w.parts},
         places={w.element: w.places for w in leaned_on if w.places},
+        shaped=frozenset(w.element for w in leaned_on if any(step.stage == "shape" for step in w.steps)),
         motif=_shelved(read, piece),
         thread=_threads(piece),
         others=tuple(dict.fromkeys(n for w in here for n in (*(p.name for p in w.parts), w.element))),
         units=piece.file.piece.units,
+        twin_take_up=piece.bench.measured.twin_take_up,
+        block=panel.size,
     )
-    work = technique_of(element).work(element, setting)
-    for part in work.parts:
-        _refuse_off_panel(part, panel, piece.file.piece.units)
-    return work
 
 
 def _leaned_on(element: Any, elements: Mapping[str, Any]) -> list[Any]:
@@ -114,8 +150,8 @@ def _leaned_on(element: Any, elements: Mapping[str, Any]) -> list[Any]:
     return [e for e in found if e is not None]
 
 
-def _in_order_of_need(piece: Piece, elements: Mapping[str, Any]) -> list[Any]:
-    """Elements so that each comes after those it needs."""
+def _in_order_of_need(piece: Piece, elements: Mapping[str, Any], asked: Iterable[Any] | None = None) -> list[Any]:
+    """Elements so that each comes after those it needs: the `asked` with all that they need, or every one."""
     ordered: list[Any] = []
     state: dict[str, str] = {}
 
@@ -130,7 +166,8 @@ def _in_order_of_need(piece: Piece, elements: Mapping[str, Any]) -> list[Any]:
         state[element.name] = "done"
         ordered.append(element)
 
-    for element in sorted(piece.file.element, key=lambda e: bool(technique_of(e).needs(e))):
+    wanted = piece.file.element if asked is None else asked
+    for element in sorted(wanted, key=lambda e: bool(technique_of(e).needs(e))):
         visit(element, ())
     return ordered
 

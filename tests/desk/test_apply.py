@@ -84,6 +84,18 @@ def test_renaming_changes_the_joins_that_name_the_element_or_its_repeats(home: P
     assert [e.get("thread") for e in elements(home)] == ["leaf", None, "leaf"]
 
 
+def test_renaming_changes_the_lines_and_places_that_others_have_of_it(home: Path) -> None:
+    edge = {"kind": "scalloped edge", "name": "edge", "along": "M 40 330 H 360", "repeat": 80}
+    row = {"kind": "motif", "name": "row", "file": "motifs/sprig.vp3", "along": {"line": "edge/lower", "spacing": 90}}
+    each = {"kind": "motif", "name": "each", "file": "motifs/sprig.vp3", "on": "edge"}
+    line = {"kind": "join", "name": "line", "path": "edge/lower", "stitch": "running"}
+    change(home, *({"do": "add", "element": one} for one in (edge, row, each, line)))
+    change(home, {"do": "set", "element": "edge", "word": "name", "value": "hem scallops"})
+    *_, row, each, line = elements(home)
+    assert row["along"] == {"line": "hem scallops/lower", "spacing": 90}
+    assert (each["on"], line["path"]) == ("hem scallops", "hem scallops/lower")
+
+
 def test_a_panel_renamed_takes_its_elements_along(home: Path) -> None:
     change(home, {"do": "set", "element": "sprig", "word": "panel", "value": "front"})
     change(home, {"do": "panel", "panel": "front", "word": "name", "value": "back"})

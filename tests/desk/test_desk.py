@@ -1,5 +1,6 @@
 """Undo without limit, two desks, and changes from outside."""
 
+import re
 import shutil
 import tempfile
 from pathlib import Path
@@ -164,3 +165,19 @@ def test_a_folder_without_a_piece_is_told(tmp_path: Path) -> None:
         with pytest.raises(FestoonError):
             Desk(folder)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_pattern_file_belongs_to_what_the_desk_has_read(home: Path) -> None:
+    """A pattern drawn anew is seen at once, and is a change from outside like any other."""
+    drawing = '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90">{}</svg>'
+    pattern = home / "yoke.svg"
+    pattern.write_text(drawing.format('<path id="outline" d="M 0 0 H 50 V 40 H 0 Z"/>'), "utf-8")
+    text = (home / "piece.toml").read_text("utf-8")
+    (home / "piece.toml").write_text(re.sub(r"(?m)^size = .*$", 'file = "yoke.svg"', text), "utf-8")
+    desk = Desk(home)
+    revision = desk.revision
+    assert desk.piece().panels[-1].size == (160, 150)
+    pattern.write_text(drawing.format('<path id="outline" d="M 0 0 H 70 V 40 H 0 Z"/>'), "utf-8")
+    assert desk.piece().panels[-1].size == (180, 150)
+    with pytest.raises(Stale):
+        desk.change([turned(5)], revision)

@@ -68,6 +68,28 @@ def test_along_a_line_in_the_middle_left_out(home: Path) -> None:
     assert_same(before, change(home, {"do": "free", "element": "sprig"}))
 
 
+EDGE = """
+[[element]]
+kind = "scalloped edge"
+name = "edge"
+along = "M 40 330 H 360"
+repeat = 80
+rise = 18
+"""
+
+
+@pytest.mark.parametrize(
+    "words", ['on = "edge"\nby = [0, 20]', 'along = { line = "edge/lower", spacing = 70, aside = -40 }']
+)
+def test_in_the_places_or_along_the_line_of_another_element(home: Path, words: str) -> None:
+    swap(home, (RING, words), ("at = [200, 200] ", "# "))
+    (home / "piece.toml").write_text((home / "piece.toml").read_text("utf-8") + EDGE, "utf-8")
+    before = lay_out(read_piece(home))
+    assert_same(before, change(home, {"do": "free", "element": "sprig"}))
+    assert [e["name"] for e in told(home)["element"]][-2:] == [f"sprig-{len(before.works[1].parts)}", "edge"]
+    assert not {"on", "along"} & {word for e in told(home)["element"][:-1] for word in e}
+
+
 def test_joins_follow_and_names_hold_on(home: Path) -> None:
     text = (home / "piece.toml").read_text("utf-8")
     link = '\n[[element]]\nkind = "join"\nname = "link"\nfrom = "sprig-1"\nto = "sprig-5"\n'

@@ -55,7 +55,8 @@ ONE_MISTAKE = {
     "unknown word": (
         HEAD + "zzz = 3\n",
         'piece.toml, line 8, panel "front": there is no word "zzz" here. '
-        "The words are: name, size, cloth, grain, seam, lines.",
+        "The words are: name, size, cloth, grain, flared, circle, ring, cut, file, at, seam, hem_allowance, "
+        "centre_front, fold, closes, lines.",
     ),
     "word that is the name of its own technique": (
         HEAD + JOIN + "join = 3\n",

@@ -134,6 +134,14 @@ def test_changes_say_what_they_replace() -> None:
     ]
 
 
+def test_the_twin_needle_s_take_up_says_what_it_replaces() -> None:
+    (change,) = changes(Figures(twin=0.6254), Measured())
+    assert (change.word, change.value) == ("twin_take_up", 0.625)
+    assert change.told == "taken up by a row of the twin needle: 62.5 % of the needles' distance (70 % was assumed)"
+    (again,) = changes(Figures(twin=0.7), Measured(twin_take_up=0.625))
+    assert again.told.endswith("(62.5 % was measured before)")
+
+
 def test_a_spread_smaller_than_reading_and_seat_leaves_nothing_to_the_drawing() -> None:
     (change,) = changes(Figures(placing=0.2), Measured())
     assert (change.word, change.value) == ("marking", 0.0)

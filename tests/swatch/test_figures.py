@@ -58,6 +58,19 @@ def test_the_placing_counts_what_lining_up_hides() -> None:
     assert math.sqrt(np.mean(squares)) == pytest.approx(0.6, rel=0.05)
 
 
+@given(st.floats(0, 0.999), st.floats(1, 6))
+def test_a_known_take_up_of_a_twin_needle_is_found_again(share: float, needles: float) -> None:
+    # computed: ten rows take up ten times that share of the needles' distance
+    found = figures({"u": 100 - 10 * share * needles, "v": needles})
+    assert found.twin == pytest.approx(share, abs=1e-6)
+    assert found.along is None
+
+
+def test_ten_twin_needle_rows() -> None:
+    # computed: 100 - 86 = 14 mm in ten rows are 1.4 mm each, 0.7 of 2 mm
+    assert figures(readings(["u=86 v=2"])).twin == pytest.approx(0.7)
+
+
 def test_inches_and_one_set_alone() -> None:
     assert readings(["f = 1/4 in", "P=0"]) == {"f": pytest.approx(6.35), "p": 0.0}
     assert figures({"t": 0.5}).cover == 0.5
@@ -80,6 +93,10 @@ def test_inches_and_one_set_alone() -> None:
         (["a=60 b=60 c=30 d=30 e=60"], "f is missing"),
         (["p=0.1", "q=0.2"], "r and s are missing"),
         (["a=60 b=60 c=25 d=30 e=60 f=6"], "beyond belief"),
+        (["u=86"], "v is missing"),
+        (["u=101 v=2"], "101 mm is not left of 100 mm"),
+        (["u=86 v=80"], "no twin needle has its needles 80 mm apart"),
+        (["u=70 v=2"], "cannot take up 30 mm"),
     ],
 )
 def test_impossible_figures_are_told_in_a_sentence(words: list[str], told: str) -> None:

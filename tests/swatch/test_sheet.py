@@ -67,6 +67,8 @@ def test_the_form_the_file_and_the_cautions_are_told(page) -> None:
         assert words.count(letter) >= 2, letter  # on the drawing and on the form
     for spacing in SPACINGS:
         assert f"{spacing:.2f}" in words
+    assert {"u", "v"} <= set(words), "on the form"
+    assert "Two lines drawn 100 mm apart on a strip of the cloth, 10 rows sewn between them" in " ".join(words)
     assert "swatch.pes" in page.text
     assert "80 × 80 mm" in page.text
     assert "Magnets" in page.text
@@ -76,7 +78,7 @@ def test_every_figure_says_its_class(page) -> None:
     text = " ".join(page.text.split())
     for told in ("sewn computed", "found measured by you", "80 × 80 mm (computed)", "stitches (computed)", "(assumed)"):
         assert told in text, told
-    assert text.count("measured by you") == 3
+    assert text.count("measured by you") == 4
 
 
 def test_same_input_same_bytes() -> None:

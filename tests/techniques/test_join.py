@@ -378,3 +378,8 @@ def test_laid_takes_any_course():
 def test_its_ends_run_on_by_the_tuck_but_not_on_a_path():
     assert TECHNIQUE.run_on(join()) == "tuck"
     assert TECHNIQUE.run_on(Join(kind="join", name="edge", path="hem")) is None
+
+
+def test_it_leans_on_the_element_whose_line_it_follows():
+    assert TECHNIQUE.needs(Join(kind="join", name="it", path="hem lace/lower")) == ("hem lace",)
+    assert TECHNIQUE.needs(Join(kind="join", name="it", path="M 0 0 H 10")) == ()

@@ -1,6 +1,7 @@
 """Motif: every stitch lands where a separately written homogeneous matrix says, and its area goes with it."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,7 +10,9 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from festoon.errors import FestoonError
+from festoon.plane import Pose
 from festoon.stitches import stitched_region
+from festoon.techniques import TECHNIQUES
 from festoon.techniques.motif import Motif, work
 
 from .toy import BLUE, LETTER_F, RED, patch, setting
@@ -134,9 +137,57 @@ def test_a_row_ring_or_pair_is_widened_by_its_handle(word, words, length, at):
     assert after.at == pytest.approx(np.array(handle.at) + out * 7)
 
 
+PLACES = (Pose(80, 60, 30), Pose(160, 90, -20, True), Pose(240, 60))
+
+
+def room(**places):
+    around = setting(patch("leaf", 30, 250))
+    return replace(around, places=places, others=("bare lace", *places))
+
+
+def test_one_stands_in_each_place_of_another_element():
+    """Turned and mirrored as the place is, on top of its own turn."""
+    done = work(motif(on="lace", turn=15, mirror=True), room(lace=PLACES))
+    assert [p.name for p in done.parts] == ["f-1", "f-2", "f-3"]
+    for part, place in zip(done.parts, PLACES, strict=True):
+        own = carried(matrix((0, 0), 15, True, MIDDLE), LETTER_F.points)
+        assert part.stitching.points == pytest.approx(place.apply(own), abs=1e-9)
+    assert done.handles == ()
+    assert dict(done.sentences[0].gaps) == {w: w for w in ("on", "by", "turn", "mirror")}
+
+
+def test_what_is_wrong_with_the_places_is_told():
+    with pytest.raises(FestoonError, match=r'nothing on panel "front" is called "lase".*Did you mean "lace"'):
+        work(motif(on="lase"), room(lace=PLACES))
+    for name in ("bare lace", "leaf"):
+        with pytest.raises(FestoonError, match=f'"{name}" has no places for anything to stand in'):
+            work(motif(on=name), room(lace=PLACES))
+
+
+def test_it_leans_on_what_it_stands_in_or_follows():
+    needs = TECHNIQUES["motif"].needs
+    assert needs(motif(on="lace")) == ("lace",)
+    assert needs(motif(along={"line": "hem lace/lower", "spacing": 50})) == ("hem lace",)
+    assert needs(motif(along={"line": "hem", "spacing": 50})) == ()
+    assert needs(motif(ring={"count": 3, "radius": 50})) == ()
+
+
+def test_set_free_each_stands_where_it_stood():
+    one, around = motif(on="lace", turn=15, mirror=True), room(lace=PLACES)
+    together = work(one, around).parts
+    for words, part in zip(TECHNIQUES["motif"].singly(one, around), together, strict=True):
+        alone = {w: v for w, v in words.items() if v is not None}
+        (single,) = work(motif(**alone), around).parts
+        assert single.stitching.points == pytest.approx(part.stitching.points, abs=1e-3)
+
+
 def test_one_arrangement_only():
-    with pytest.raises(ValidationError, match="in a row and in a ring at once"):
+    with pytest.raises(ValidationError, match='"row" and "ring" both say how it is set out'):
         motif(row={"count": 2, "spacing": 5}, ring={"count": 2, "radius": 5})
+    with pytest.raises(ValidationError, match='"along" and "on" both say how it is set out'):
+        motif(on="lace", along={"line": "hem", "spacing": 5})
+    with pytest.raises(ValidationError, match='"on" already says where it stands'):
+        motif(at=(5, 5), on="lace")
     with pytest.raises(ValidationError, match='"along" already says where it stands'):
         motif(at=(5, 5), along={"line": "hem", "spacing": 5})
 

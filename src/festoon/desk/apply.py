@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel
 
 from festoon.desk.edits import (
     AcceptFinding,
@@ -32,6 +33,8 @@ from festoon.errors import PieceError
 from festoon.measure import parse_length
 from festoon.piece.check import LONGEST_NAME
 from festoon.piece.near import did_you_mean
+from festoon.piece.read import piece_of
+from festoon.piece.words import branches, field_type, kind_of_measure, model_of, words_of
 from festoon.techniques import TECHNIQUES
 from festoon.work.fields import quoted
 
@@ -40,19 +43,21 @@ _COPY = re.compile(r" copy(?: [0-9]+)?$")
 
 @dataclass(frozen=True, slots=True)
 class Sections:
-    """The tables of piece.toml and of bench.toml."""
+    """The tables of piece.toml and of bench.toml, and the piece's folder."""
 
     piece: list[Section]
     bench: list[Section]
+    folder: Path
 
 
-def applied(edits: Sequence[Edit], piece: str, bench: str) -> tuple[str, str]:
+def applied(edits: Sequence[Edit], piece: str, bench: str, folder: Path = Path()) -> tuple[str, str]:
     """The texts of piece.toml and bench.toml after all edits, one after the other.
 
-    Both must be TOML. Raises PieceError where an edit names what is not there or its place cannot be changed; whether
-    the outcome is a piece, reading it tells.
+    Both must be TOML; the stitch files that they name lie below `folder`. Raises PieceError where an edit names what
+    is not there or its place cannot be changed, and FestoonError where what an element leans on must be laid out for
+    it and cannot be; whether the outcome is a piece, reading it tells.
     """
-    sections = Sections(split(piece), split(bench))
+    sections = Sections(split(piece), split(bench), folder)
     for edit in edits:
         sections = _APPLY[type(edit)](edit, sections)
     return joined(sections.piece), joined(sections.bench)
@@ -107,7 +112,8 @@ def _move(edit: MoveElement, sections: Sections) -> Sections:
 
 def _free(edit: FreeElement, sections: Sections) -> Sections:
     _named(sections.piece, "element", edit.element)
-    return replace(sections, piece=freed(edit.element, sections.piece))
+    texts = joined(sections.piece).encode(), joined(sections.bench).encode() or None
+    return replace(sections, piece=freed(edit.element, sections.piece, piece_of(sections.folder, *texts)))
 
 
 def _add_panel(edit: AddPanel, sections: Sections) -> Sections:
@@ -297,20 +303,24 @@ def _moved(value: Any, by: float) -> Any:
 
 
 def _renamed(section: Section, old: str, new: str) -> Section:
-    """An element with every word changed that names another element, or a repeat of it."""
-    try:
-        data = section.data
-        technique = TECHNIQUES[data["kind"]]
-        needs = technique.needs(technique.model.model_validate(data))
-    except (ValidationError, LookupError):
-        return section
-    for word, value in data.items():
-        if not isinstance(value, str) or value not in needs:
-            continue
-        renamed = _named_anew(value, old, new)
-        if renamed != value and _names_another(technique, data, word, needs):
-            section = with_word(section, [word], renamed)
+    """An element with every word changed that names another element, a repeat of it, or one of its lines."""
+    technique = TECHNIQUES.get(section.data.get("kind", ""))
+    for way, kind, value in _names(section.data, technique.model) if technique else ():
+        renamed = _line_anew(value, old, new) if kind == "line" else _named_anew(value, old, new)
+        if renamed != value:
+            section = with_word(section, way, renamed)
     return section
+
+
+def _names(data: dict[str, Any], model: type[BaseModel]) -> Iterator[tuple[list[str], str, str]]:
+    """Where an element names a part, an element or a line: (the way to the word, which of these, what it says)."""
+    for word, field in words_of(model).items():
+        kind, value = field_type(field), data.get(word)
+        inner = next((m for b in branches(kind) if (m := model_of(b))), None)
+        if isinstance(value, str) and (measure := kind_of_measure(kind)) in ("part", "element", "line"):
+            yield [word], str(measure), value
+        elif inner is not None and isinstance(value, dict):
+            yield from (([word, *way], named, text) for way, named, text in _names(value, inner))
 
 
 def _named_anew(name: str, old: str, new: str) -> str:
@@ -319,9 +329,7 @@ def _named_anew(name: str, old: str, new: str) -> str:
     return new + (repeat.group(1) or "") if repeat else name
 
 
-def _names_another(technique: Any, data: dict[str, Any], word: str, needs: tuple[str, ...]) -> bool:
-    """True where another value of the word makes the element lean on something else."""
-    try:
-        return bool(technique.needs(technique.model.model_validate({**data, word: "-"})) != needs)
-    except ValidationError:
-        return False
+def _line_anew(line: str, old: str, new: str) -> str:
+    """The name of a line, where the element `old` is now called `new`: only its own lines are renamed with it."""
+    owner, stroke, own = line.partition("/")
+    return new + stroke + own if stroke and owner == old else line

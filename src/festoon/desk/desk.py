@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import threading
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from festoon.desk.apply import applied
@@ -19,6 +20,10 @@ from festoon.piece.read import BENCH, PIECE, piece_of, shared_bench
 
 _BYTE_ORDER = "\ufeff"
 """What some text editors put before the first letter of a file."""
+
+
+_PATTERN = re.compile(r"""["']([^"'\n]+\.svg)["']""", re.IGNORECASE)
+"""A pattern file as a piece file names it."""
 
 
 class Stale(FestoonError):
@@ -50,13 +55,13 @@ class Desk:
     @property
     def revision(self) -> str:
         """The name of the texts as they stand in the folder now."""
-        return _name_of(self._texts())
+        return _name_of(self._texts(), self.folder)
 
     def piece(self) -> Piece:
         """The piece as it stands, read once a revision. Raises PieceError as read_piece."""
         with self._lock:
             texts = self._texts()
-            revision = _name_of(texts)
+            revision = _name_of(texts, self.folder)
             if self._read is None or self._read[0] != revision:
                 self._read = revision, piece_of(self.folder, texts.piece, texts.bench)
             return self._read[1]
@@ -77,13 +82,13 @@ class Desk:
             texts = self._seen(revision)
             if not edits:
                 return revision
-            changed = _changed(texts, edits)
+            changed = _changed(texts, edits, self.folder)
             if changed == texts:
                 return revision
             piece = piece_of(self.folder, changed.piece, changed.bench)
             check(piece)
             self._history.record(self._history.notice(), label or label_of(edits), changed)
-            self._read = _name_of(changed), piece
+            self._read = _name_of(changed, self.folder), piece
             return self._read[0]
 
     def undo(self, revision: str) -> str:
@@ -141,7 +146,7 @@ class Desk:
 
     def _seen(self, revision: str) -> Texts:
         texts = self._texts()
-        if _name_of(texts) == revision:
+        if _name_of(texts, self.folder) == revision:
             return texts
         last = self.undo_label
         told = f" Last was: {last}." if last else ""
@@ -156,27 +161,35 @@ class Desk:
         if entry is None or number is None:
             raise PieceError(f"there is nothing to {way}.", where=self.folder.name)
         self._history.go(state, number)
-        return _name_of(entry.texts)
+        return _name_of(entry.texts, self.folder)
 
 
-def _name_of(texts: Texts) -> str:
-    """Sixteen hexadecimal digits; where the shared bench serves, its text counts too."""
+def _name_of(texts: Texts, folder: Path) -> str:
+    """Sixteen hexadecimal digits; where the shared bench serves, its text counts too, and what pattern files hold."""
     bench, own = texts.bench, b"own"
     if bench is None:
         shared, own = shared_bench(), b"shared"
         bench = shared.read_bytes() if shared.is_file() else b""
-    parts = (hashlib.sha256(part).digest() for part in (texts.piece, own, bench))
+    parts = (hashlib.sha256(part).digest() for part in (texts.piece, own, bench, *_patterns(texts.piece, folder)))
     return hashlib.sha256(b"".join(parts)).hexdigest()[:16]
 
 
-def _changed(texts: Texts, edits: Sequence[Edit]) -> Texts:
+def _patterns(piece: bytes, folder: Path) -> Iterator[bytes]:
+    """What the pattern files that a piece file names hold; nothing for one that cannot be read."""
+    for name in _PATTERN.findall(piece.decode(errors="replace")):
+        with suppress(OSError, ValueError):
+            yield (folder / name).read_bytes()
+
+
+def _changed(texts: Texts, edits: Sequence[Edit], folder: Path) -> Texts:
     """Both texts after the edits. A change to the shared bench becomes a bench of the piece's own."""
     shared = shared_bench()
     bench = texts.bench if texts.bench is not None else shared.read_bytes() if shared.is_file() else b""
     for data, name in ((texts.piece, PIECE), (bench, BENCH)):
         document_of(data, name)
     before = texts.piece.decode(), bench.decode()
-    after = applied(edits, *(text.removeprefix(_BYTE_ORDER) for text in before))
+    own_piece, own_bench = (text.removeprefix(_BYTE_ORDER) for text in before)
+    after = applied(edits, own_piece, own_bench, folder)
     piece, new_bench = (
         (_BYTE_ORDER * old.startswith(_BYTE_ORDER) + new).encode() for old, new in zip(before, after, strict=True)
     )

@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import functools
 from typing import Any
-
-from pydantic import ValidationError
 
 from festoon.desk.named import elements_anew
 from festoon.desk.sections import Section, places, without_remarks
 from festoon.desk.words import with_word
 from festoon.errors import PieceError
-from festoon.measure import parse_length
-from festoon.plane import Path, from_svg
-from festoon.techniques import TECHNIQUES, Ground
+from festoon.layout import settings
+from festoon.piece import Piece
+from festoon.techniques import technique_of
 from festoon.work.fields import quoted
 
 
-def freed(name: str, sections: list[Section]) -> list[Section]:
-    """The piece's tables with the element `name` as single elements, named as its parts were.
+def freed(name: str, sections: list[Section], piece: Piece) -> list[Section]:
+    """The piece's tables with the element `name` as single elements, named as its parts were; piece: the same, read.
 
-    What leans on it as a whole becomes single, too. Raises PieceError where it is single already, or cannot be read.
+    What leans on its parts as a whole becomes single, too. Raises PieceError where it is single already, and
+    FestoonError where what it leans on cannot be laid out.
     """
-    elements = _Elements(sections)
+    elements = _Elements(sections, piece)
     if elements.parts(name) == (name,):
         raise PieceError(f"{quoted(name)} stands alone already.", remedy="Move it where you want it.")
     free = {one: elements.parts(one) for one in elements.leaning(name)}
@@ -34,25 +33,17 @@ def freed(name: str, sections: list[Section]) -> list[Section]:
 
 
 class _Elements:
-    """The elements of the piece, read, with the ground that each stands on."""
+    """The elements of the piece, as they are written and as they are read."""
 
-    def __init__(self, sections: list[Section]) -> None:
-        self._panels = [sections[n].data for n in places(sections, "panel")]
-        self._data: dict[str, dict[str, Any]] = {}
-        self._read: dict[str, Any] = {}
-        for n in places(sections, "element"):
-            data = sections[n].data
-            try:
-                self._read[data["name"]] = TECHNIQUES[data["kind"]].model.model_validate(data)
-                self._data[data["name"]] = data
-            except (ValidationError, LookupError) as error:
-                raise PieceError("an element cannot be read.", remedy="Mend the piece file first.") from error
+    def __init__(self, sections: list[Section], piece: Piece) -> None:
+        self._data = {s.data["name"]: s.data for s in (sections[n] for n in places(sections, "element"))}
+        self._read = {e.name: e for e in piece.file.element}
+        self._settings = functools.cache(lambda name: settings(piece, (name,))[name])
 
     def words(self, name: str) -> tuple[dict[str, Any], ...]:
         """The words to change for each of its parts to stand by itself."""
         element = self._read[name]
-        panel = self._panel(element.panel)
-        return TECHNIQUES[element.kind].singly(element, Ground(_middle(panel), _lines(panel), self.parts))
+        return technique_of(element).singly(element, self._settings(name))
 
     def parts(self, name: str) -> tuple[str, ...]:
         """The names of its parts: its own, or numbered. Raises PieceError."""
@@ -65,7 +56,7 @@ class _Elements:
         """The element, and all that lean on it by its own name, or on these."""
         found = {name}
         while True:
-            more = {n for n, e in self._read.items() if n not in found and found & set(TECHNIQUES[e.kind].needs(e))}
+            more = {n for n, e in self._read.items() if n not in found and found & set(technique_of(e).needs(e))}
             if not more:
                 return found
             found |= more
@@ -82,28 +73,8 @@ class _Elements:
             singles.append(_parted(single))
         return singles
 
-    def _panel(self, name: str | None) -> Mapping[str, Any]:
-        found = [p for p in self._panels if name in (None, p.get("name"))]
-        if not found:
-            raise PieceError(f"there is no panel {quoted(str(name))}.", remedy="Mend the piece file first.")
-        return found[0]
-
 
 def _parted(section: Section) -> Section:
     text = section.text.rstrip()
     end = "\r\n" if "\r\n" in section.text else "\n"
     return Section(section.table, text + 2 * end)
-
-
-def _middle(panel: Mapping[str, Any]) -> tuple[float, float]:
-    width, height = panel["size"]
-    return parse_length(width) / 2, parse_length(height) / 2
-
-
-def _lines(panel: Mapping[str, Any]) -> Any:
-    known: Mapping[str, str] = panel.get("lines", {})
-
-    def line(text: str) -> Path:
-        return from_svg(known.get(text, text))
-
-    return line

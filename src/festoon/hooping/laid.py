@@ -18,8 +18,9 @@ from festoon.hooping.placing import nearest_place
 from festoon.hooping.values import Block
 from festoon.hooping.words import Units, listed
 from festoon.measure import show_length
-from festoon.piece.model import Laid, Panel
+from festoon.piece.model import Laid
 from festoon.piece.near import did_you_mean
+from festoon.piece.panel import Panel
 from festoon.plane.pose import Points, Pose
 from festoon.work import Finding
 from festoon.work.fields import quoted

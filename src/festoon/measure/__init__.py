@@ -18,7 +18,7 @@ from festoon.measure.thread import (
     tex_to,
     thread_diameter,
 )
-from festoon.measure.upward import show_metres, show_minutes, tenths_up
+from festoon.measure.upward import show_bought, show_metres, show_minutes, tenths_up
 
 __all__ = [
     "FIBRE_DENSITY",
@@ -37,6 +37,7 @@ __all__ = [
     "parse_angle",
     "parse_length",
     "parse_thread",
+    "show_bought",
     "show_length",
     "show_metres",
     "show_minutes",

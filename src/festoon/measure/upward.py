@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from fractions import Fraction
+from typing import Literal
 
 ROUNDING = 1e-9
 """What a sum of floats may come out too high by without being rounded up for it (computed)."""
@@ -24,6 +26,30 @@ def show_metres(metres: float) -> str:
     ('0.4 m', '9 m', '43 m')
     """
     return f"{tenths_up(metres):g} m" if metres < 10 else f"{math.ceil(metres - ROUNDING)} m"
+
+
+def show_bought(mm: float, system: Literal["mm", "inch"] = "mm") -> str:
+    """A length to buy or cut, rounded up: whole mm below a metre, inches to an eighth below a yard, then metres as
+    `show_metres` has them, or yards to an eighth (shops sell by the eighth of a yard; common practice) and from ten on
+    whole ones.
+
+    >>> show_bought(419.2), show_bought(1134), show_bought(419.2, "inch"), show_bought(1134, "inch")
+    ('420 mm', '1.2 m', '16 5/8 in', '1 1/4 yd')
+    """
+    if system == "mm":
+        return f"{math.ceil(mm - ROUNDING)} mm" if mm < 1000 else show_metres(mm / 1000)
+    inches = mm / 25.4
+    if inches < 36:
+        return f"{_eighths_up(inches)} in"
+    yards = inches / 36
+    return f"{_eighths_up(yards)} yd" if yards < 10 else f"{math.ceil(yards - ROUNDING)} yd"
+
+
+def _eighths_up(number: float) -> str:
+    whole, eighths = divmod(math.ceil(number * 8 - ROUNDING), 8)
+    return " ".join(
+        filter(None, (f"{whole}" if whole or not eighths else "", f"{Fraction(eighths, 8)}" if eighths else ""))
+    )
 
 
 def show_minutes(minutes: float) -> str:

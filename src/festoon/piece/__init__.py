@@ -4,7 +4,9 @@
 """
 
 from festoon.piece.bench import Bench, BenchThread, Hoop, Machine, thread_name
-from festoon.piece.model import MADE, Dividing, Panel, Piece, PieceFile
+from festoon.piece.model import MADE, Dividing, Piece, PieceFile
+from festoon.piece.outline import PanelShape, shape_of
+from festoon.piece.panel import Panel
 from festoon.piece.read import read_piece
 
 __all__ = [
@@ -15,8 +17,10 @@ __all__ = [
     "Hoop",
     "Machine",
     "Panel",
+    "PanelShape",
     "Piece",
     "PieceFile",
     "read_piece",
+    "shape_of",
     "thread_name",
 ]

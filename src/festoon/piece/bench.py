@@ -119,6 +119,13 @@ class Measured(Table):
     cover: Length | None = Field(
         None, gt=0, description="The widest satin spacing, hole to hole on one side, that hides the cloth."
     )
+    twin_take_up: float | None = Field(
+        None,
+        ge=0,
+        le=1,
+        description="Share of the needles' distance that a row of the twin needle takes up of the cloth: 0.7 is 1.4 mm "
+        "of needles 2 mm apart.",
+    )
     cloth: str = Field("", description="The cloth that these figures hold for, in your words.")
     stabiliser: str = Field("", description="The stabiliser that they hold for, in your words.")
 

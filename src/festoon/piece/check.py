@@ -9,9 +9,10 @@ from typing import Any
 from festoon.errors import PieceError
 from festoon.piece.bench import Bench
 from festoon.piece.document import Document
-from festoon.piece.locate import line_of
+from festoon.piece.locate import KeyPath, line_of
 from festoon.piece.model import PieceFile
 from festoon.piece.near import did_you_mean, listed
+from festoon.piece.outline import shape_of
 from festoon.piece.place import place_of, shown
 
 LONGEST_NAME = 60
@@ -29,6 +30,7 @@ def contradictions(file: PieceFile, document: Document, bench: Bench, bench_docu
         *_printed("thread", bench.thread, bench_document),
         *_names("panel", file.panel, document),
         *_names("element", file.element, document),
+        *_shapes(file, document),
         *_panels(file, document),
         *_part_names(file, document),
         *_hoop(file, document, bench),
@@ -73,6 +75,16 @@ def _twice(word: str, items: Sequence[Any], document: Document) -> Iterator[Piec
                 where=place_of(document, (word, number)),
                 remedy="Give each a name of its own.",
             )
+
+
+def _shapes(file: PieceFile, document: Document) -> Iterator[PieceError]:
+    """What is cut from a panel must be possible, and its lines named once."""
+    for number, panel in enumerate(file.panel):
+        try:
+            shape_of(panel, file.piece.units)
+        except PieceError as error:
+            path: KeyPath = ("panel", number, *error.where.split(".", 1))
+            yield PieceError(error.what, where=place_of(document, path), remedy=error.remedy)
 
 
 def _panels(file: PieceFile, document: Document) -> Iterator[PieceError]:

@@ -8,24 +8,10 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, FiniteFloat, model_validator
 
-from festoon.errors import PieceError
 from festoon.piece.bench import Bench, Hoop
-from festoon.plane import from_svg
+from festoon.piece.panel import Panel
 from festoon.techniques import Element
-from festoon.work.fields import Angle, Length, PositiveLength, Spot, Table
-
-
-def _line(data: str) -> str:
-    try:
-        from_svg(data)
-    except PieceError as error:
-        raise ValueError(f"{error.what} {error.remedy}".strip()) from error
-    return data
-
-
-SvgLine = Annotated[str, AfterValidator(_line)]
-"""SVG path data in mm that draws one line."""
-
+from festoon.work.fields import Angle, Length, Spot, Table
 
 MADE = "made"
 """The folder inside the piece's own that results go to unless told otherwise."""
@@ -36,20 +22,6 @@ MOST_OVERLAP = 20.0
 
 LONGEST_NOTE = 500
 """Characters of a note: a few lines on a sheet (ours)."""
-
-
-class Panel(Table):
-    """A rectangle of cloth. x runs to the right and y down from its left upper corner."""
-
-    name: str = Field(min_length=1, description="What you call it; elements stand on it by this name.")
-    size: tuple[PositiveLength, PositiveLength] = Field(description="Cut size, width and height.")
-    cloth: str = Field("", description="The cloth, in your words: 'natural linen'.")
-    grain: Angle = Field(0.0, description="Turn of the straight grain, clockwise from upright.")
-    seam: Length = Field(0.0, ge=0, description="Seam allowance inside the cut edge all round; drawn, not sewn over.")
-    lines: dict[str, SvgLine] = Field(
-        default_factory=dict,
-        description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
-    )
 
 
 class Laid(Table):
@@ -129,12 +101,21 @@ class Accepted(Table):
     )
 
 
+Wearer = Literal["infant", "child", "grown"]
+"""Who wears a piece: under 3 years, under 14, or older (the ages of 16 CFR 1501 and EN 14682)."""
+
+
 class PieceTable(Table):
     """[piece]: what the whole is called and how its lengths are shown."""
 
     name: str = Field(min_length=1, description="The piece's name, as on the sheets.")
     units: Literal["mm", "inch"] = Field("mm", description="How lengths are shown.")
     paper: Literal["A4", "Letter"] = Field("A4", description="Paper of templates and work sheet.")
+    wearer: Wearer | None = Field(
+        None,
+        description="Who wears it, for the cautions on the sheets: an 'infant' (under 3 years), a 'child' (under 14) "
+        "or someone 'grown'. Left out: not said.",
+    )
 
 
 class PieceFile(Table):

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from festoon.errors import FestoonError, PieceError
+from festoon.piece.inside import refuse_elsewhere
 from festoon.piece.near import did_you_mean
 from festoon.piece.read import MOTIFS
 from festoon.stitches.decoding import readers
@@ -27,7 +28,7 @@ def motif_reader(folder: Path, decode: Callable[[bytes, str], Stitching] = read_
     def read(file: str) -> Stitching:
         path = folder / file
         try:
-            _refuse_elsewhere(folder, path)
+            refuse_elsewhere(folder, path, MOTIFS)
             if not os.path.isfile(path):  # Path.is_file fails on names too long for the disk
                 raise _missing(folder, file)
             return read_stitches(path, decode)
@@ -36,14 +37,6 @@ def motif_reader(folder: Path, decode: Callable[[bytes, str], Stitching] = read_
             raise type(error)(error.what, where=where, remedy=error.remedy) from error
 
     return read
-
-
-def _refuse_elsewhere(folder: Path, path: Path) -> None:
-    if not Path(os.path.realpath(path)).is_relative_to(os.path.realpath(folder)):
-        raise PieceError(
-            "this file lies outside the piece's folder.",
-            remedy="Copy it into the folder's motifs, so that the piece can be taken elsewhere whole.",
-        )
 
 
 def motif_files(folder: Path) -> list[str]:

@@ -15,6 +15,7 @@ from festoon.piece.check import contradictions
 from festoon.piece.document import Document, document_of, read_document
 from festoon.piece.locate import line_of
 from festoon.piece.model import Piece, PieceFile
+from festoon.piece.pattern_file import with_patterns
 from festoon.piece.wording import problems
 
 PIECE, BENCH, MOTIFS = "piece.toml", "bench.toml", "motifs"
@@ -48,6 +49,9 @@ def _understood(home: Path, document: Document, bench_document: Document) -> Pie
     _refuse(wrong + wrong_bench)
     if file is None or bench is None:
         raise PieceError("it cannot be understood.", where=str(home))
+    panels, wrong_patterns = with_patterns(file.panel, home, document, file.piece.units)
+    _refuse(wrong_patterns)
+    file = file.model_copy(update={"panel": panels})
     _refuse(contradictions(file, document, bench, bench_document))
     elements = tuple(e.model_copy(update={"panel": e.panel or file.panel[0].name}) for e in file.element)
     lines = {e.name: line_of(document.lines, ("element", n)) for n, e in enumerate(elements)}

@@ -18,6 +18,7 @@ _NOUNS = {
     "needle size": ("a needle size", "needle sizes", ""),
     "colour": ("a colour", "colours", ""),
     "motif file": ("a file of the piece's folder in quotes", "files of the piece's folder in quotes", ""),
+    "pattern file": ("an SVG file of the piece's folder in quotes", "SVG files of the piece's folder in quotes", ""),
     "part": ("text in quotes", "texts in quotes", ""),
     "element": ("text in quotes", "texts in quotes", ""),
     "line": ("text in quotes", "texts in quotes", ""),

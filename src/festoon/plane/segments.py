@@ -50,6 +50,10 @@ class Line:
         along = np.subtract(self.end, self.start) / (self.length or 1.0)
         return np.broadcast_to(along, (*np.shape(t), 2)).copy()
 
+    def curvature(self, t: ArrayLike) -> Floats:
+        """None: zeros of t's shape."""
+        return np.zeros(np.shape(t))
+
     def t_at(self, s: ArrayLike) -> Floats:
         """The parameter at arc length s, mm."""
         return np.asarray(s, dtype=np.float64) / (self.length or 1.0)
@@ -107,6 +111,10 @@ class Arc:
         """Unit vectors of shape (..., 2) along the direction of travel."""
         a = self._angle(t)
         return math.copysign(1.0, self.sweep) * np.stack([-np.sin(a), np.cos(a)], axis=-1)
+
+    def curvature(self, t: ArrayLike) -> Floats:
+        """1/radius in t's shape, 1/mm; above 0 where it turns to the right, clockwise as seen."""
+        return np.full(np.shape(t), math.copysign(1.0, self.sweep) / self.radius)
 
     def t_at(self, s: ArrayLike) -> Floats:
         """The parameter at arc length s, mm."""
@@ -184,6 +192,16 @@ class Bezier:
         v = 1 - u
         d: Points = 3 * (v * v * (p1 - p0) + 2 * v * u * (p2 - p1) + u * u * (p3 - p2))
         return d
+
+    def curvature(self, t: ArrayLike) -> Floats:
+        """(B' x B'')/|B'|³ in t's shape, 1/mm; above 0 where it turns to the right. Without bound at a cusp."""
+        u = np.asarray(t, dtype=np.float64)
+        d = self.derivative(u)
+        p0, p1, p2, p3 = self._controls()
+        second = 6 * ((1 - u)[..., None] * (p2 - 2 * p1 + p0) + u[..., None] * (p3 - 2 * p2 + p1))
+        speed = np.maximum(np.hypot(d[..., 0], d[..., 1]), _STILL * (self._polygon() or 1.0))
+        bend: Floats = (d[..., 0] * second[..., 1] - d[..., 1] * second[..., 0]) / speed**3
+        return bend
 
     def t_at(self, s: ArrayLike) -> Floats:
         """The parameter at arc length s, by Newton's rule kept inside a shrinking bracket (to 1e-11 of the length)."""

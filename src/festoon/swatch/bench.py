@@ -16,6 +16,7 @@ from festoon.piece.locate import locate
 from festoon.registration import PlacingModel, placing_model
 from festoon.stitches.lay import SATIN_SPACING
 from festoon.swatch.figures import Figures
+from festoon.techniques.tuck_plan import TAKE_UP
 
 TABLE = "measured"
 BYTE_ORDER = "\ufeff"
@@ -51,6 +52,11 @@ def changes(figures: Figures, before: Measured, cloth: str = "", stabiliser: str
         value = round(figures.cover, 3)
         was = _was(before.cover, _hundredths(SATIN_SPACING), _hundredths)
         found.append(Change("cover", value, f"widest spacing that covers: {_hundredths(value)} ({was})"))
+    if figures.twin is not None:
+        value = round(figures.twin, 3)
+        was = _was(before.twin_take_up, _percent(TAKE_UP), _percent)
+        told = f"taken up by a row of the twin needle: {_percent(value)} of the needles' distance ({was})"
+        found.append(Change("twin_take_up", value, told))
     for word, name, old in (("cloth", cloth, before.cloth), ("stabiliser", stabiliser, before.stabiliser)):
         if name:
             instead = f" (in place of {old})" if old and old != name else ""

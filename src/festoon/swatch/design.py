@@ -94,6 +94,11 @@ PLACES = ("p", "q", "r", "s")
 """The letters of the four distances between a drawn cross and the sewn one, in the order of CROSSES."""
 COVER = "t"
 """The letter of the widest spacing that covers."""
+TWIN = ("u", "v")
+"""The letters of the twin needle's trial: what is left from line to line, and the distance of its needles."""
+TWIN_ROWS, TWIN_APART = 10, 100.0
+"""Rows of that trial, sewn by hand on a strip of the same cloth, and mm from line to line as they were drawn before
+(own choice: a tenth of a millimetre misread is 0.005 of needles 2 mm apart)."""
 
 
 def swatch(field: tuple[float, float], thread: Thread) -> Stitching:

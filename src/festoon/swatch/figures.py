@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from festoon.errors import FestoonError, PieceError
 from festoon.measure import parse_length
-from festoon.swatch.design import COVER, EXPECTED, PLACES
+from festoon.swatch.design import COVER, EXPECTED, PLACES, TWIN, TWIN_APART, TWIN_ROWS
 
 SLIPPED = 5.0
 """mm; a sewn cross farther than this from the drawn one tells of a slip, not of a spread (common practice)."""
@@ -18,6 +18,8 @@ MOST_DRAWN = 0.1
 """The largest share that cloth is taken to draw in by: what the bench file admits."""
 SPACING_WITHIN = (0.1, 2.0)
 """mm, between which a satin spacing is believed: half and more than thrice the range of usual threads (own choice)."""
+NEEDLES_WITHIN = (1.0, 8.0)
+"""mm, between which the distance of twin needles is believed: 1.6 to 6.0 are sold (three guides to pin-tuck feet)."""
 
 DEGREES_LEFT = 5 / 8
 """Four crosses give eight figures, of which the hoop's turn and shift, set by eye to fit them, take three."""
@@ -26,7 +28,7 @@ _NEXT = re.compile(r"\s+(?=[A-Za-z]\s*=)")
 """Between two measurements in one text."""
 
 _SIZES = {d.letter: d for d in EXPECTED}
-_LETTERS = (*_SIZES, *PLACES, COVER)
+_LETTERS = (*_SIZES, *PLACES, COVER, *TWIN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +36,15 @@ class Figures:
     """What the swatch says; None where it was not asked.
 
     along, across: share by which the cloth draws in along and across the stitches, below 0 where it spreads. placing:
-    rms distance, mm, of a cross from its place. cover: widest satin spacing that hides the cloth, mm.
+    rms distance, mm, of a cross from its place. cover: widest satin spacing that hides the cloth, mm. twin: share of
+    the needles' distance that a row of the twin needle takes up.
     """
 
     along: float | None = None
     across: float | None = None
     placing: float | None = None
     cover: float | None = None
+    twin: float | None = None
 
 
 def readings(words: Iterable[str]) -> dict[str, float]:
@@ -68,23 +72,26 @@ def readings(words: Iterable[str]) -> dict[str, float]:
 
 
 def figures(found: Mapping[str, float]) -> Figures:
-    """What the readings say. a to f are wanted together, and p to s together; t stands alone.
+    """What the readings say. a to f are wanted together, p to s together, and u with v; t stands alone.
 
     Every size is first divided by what its reference line shows of its own (the ruler's scale, and the cloth's
     stretch in the hoop). The share d drawn in is then fitted by least squares to the sizes n of one direction,
     measured as m = n·(1 - d), each misread alike: d = Σ n·(n - m) / Σ n² (geometry). The placing is the rms of the
-    four distances, divided by the root of DEGREES_LEFT. PieceError where some of a set are missing, where nothing is
-    given, or where the cloth would draw in by more than MOST_DRAWN.
+    four distances, divided by the root of DEGREES_LEFT. A row of the twin needle takes up (TWIN_APART - u) / TWIN_ROWS,
+    a share of v. PieceError where some of a set are missing, where nothing is given, where the cloth would draw in by
+    more than MOST_DRAWN, or rows take up more than lies between the needles.
     """
     if not found:
         raise _refused("nothing was measured.", "Give what you measured, as a=59.4.")
     sizes = _whole(found, tuple(_SIZES))
     places = _whole(found, PLACES)
+    twin = _whole(found, TWIN)
     return Figures(
         along=_drawn(sizes, along=True) if sizes else None,
         across=_drawn(sizes, along=False) if sizes else None,
         placing=_rms(list(places.values())) / math.sqrt(DEGREES_LEFT) if places else None,
         cover=found.get(COVER),
+        twin=_twin(*(twin[letter] for letter in TWIN)) if twin else None,
     )
 
 
@@ -111,6 +118,18 @@ def _drawn(sizes: Mapping[str, float], *, along: bool) -> float:
             f"by {letters} the cloth would draw in by {100 * share:.1f} %, and more than {100 * MOST_DRAWN:.0f} % is "
             "beyond belief.",
             "Measure again; if it is so, put a firmer stabiliser under the cloth and sew the swatch anew.",
+        )
+    return share
+
+
+def _twin(left: float, needles: float) -> float:
+    """The share of the needles' distance that a row takes up; at most all of it (geometry)."""
+    share = (TWIN_APART - left) / TWIN_ROWS / needles
+    if share > 1:
+        raise _refused(
+            f"{TWIN_ROWS} rows of needles {needles:g} mm apart cannot take up {TWIN_APART - left:g} mm: that is more "
+            "than lies between them.",
+            "Measure again from line to line, and look for the needles' distance on their packet.",
         )
     return share
 
@@ -149,6 +168,18 @@ def _sensible(letter: str, value: float) -> float:
             f"{value:g} mm is no spacing of satin stitches.",
             where=where,
             remedy="Write the number beside the widest trial that shows no cloth, such as t=0.45.",
+        )
+    elif letter == TWIN[0] and not 0 < value <= TWIN_APART:
+        raise PieceError(
+            f"{value:g} mm is not left of {TWIN_APART:g} mm when it is tucked.",
+            where=where,
+            remedy=f"Write what the lines measure that were {TWIN_APART:g} mm apart, such as u=86.",
+        )
+    elif letter == TWIN[1] and not NEEDLES_WITHIN[0] <= value <= NEEDLES_WITHIN[1]:
+        raise PieceError(
+            f"no twin needle has its needles {value:g} mm apart.",
+            where=where,
+            remedy="Write the distance on its packet, such as v=2 for 2.0/80.",
         )
     return value
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field
 
-from festoon.techniques.base import Ask, Beginning, ElementBase, Ground, Setting, Technique
+from festoon.techniques.base import Ask, Beginning, ElementBase, Setting, Technique
 
 
 def _found() -> dict[str, Technique]:
@@ -44,7 +44,6 @@ __all__ = [
     "Beginning",
     "Element",
     "ElementBase",
-    "Ground",
     "Setting",
     "Technique",
     "technique_of",

@@ -1,4 +1,5 @@
-"""Arrangements: one thing set out several times, in a row, a ring, a mirrored pair or along a line.
+"""Arrangements: one thing set out several times, in a row, a ring, a mirrored pair, along a line, or in each place of
+another element.
 
 Not a technique itself: the words here are shared by every technique that can be repeated.
 """
@@ -6,7 +7,6 @@ Not a technique itself: the words here are shared by every technique that can be
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any, Literal
 
 import numpy as np
@@ -15,7 +15,7 @@ from pydantic import Field, model_validator
 from festoon.errors import PieceError
 from festoon.measure import fine, normal_turn
 from festoon.plane import Path, Pose, fit_repeats
-from festoon.techniques.base import Ground
+from festoon.techniques.base import Setting, element_of_line
 from festoon.work.fields import Angle, Length, LineName, PositiveLength, Table
 from festoon.work.values import Handle
 
@@ -55,7 +55,9 @@ class Pair(Table):
 class Along(Table):
     """Repeated along a line a whole number of times: the count is rounded, never the closing."""
 
-    line: LineName = Field(description="A named line of the panel, or SVG path data in mm.")
+    line: LineName = Field(
+        description="A named line of the panel, another element's line ('hem lace/lower'), or SVG path data in mm."
+    )
     spacing: PositiveLength = Field(description="The wished distance; the real one is fitted to the line.")
     corners: bool = Field(
         False, description="true sets one on every corner and end; false keeps half a repeat away from them."
@@ -73,14 +75,21 @@ class Along(Table):
         return self
 
 
-ARRANGEMENTS = ("row", "ring", "pair", "along")
+ARRANGEMENTS = ("row", "ring", "pair", "along", "on")
 """The words of an element that set it out several times; it has one of them at most."""
 
 
-def arranged(element: Any, at: tuple[float, float], line: Callable[[str], Path], units: Units = "mm") -> list[Pose]:
-    """Poses of an element with the words turn, mirror, row, ring, pair and along, which stands at `at`.
+def needs(element: Any) -> tuple[str, ...]:
+    """The elements on which an arrangement leans: the one in whose places it stands, or whose line it follows."""
+    if element.on is not None:
+        return (element.on,)
+    return element_of_line(element.along.line) if element.along else ()
 
-    line(text) finds a line by its name or its path data. Raises PieceError as it does, and as along_line.
+
+def arranged(element: Any, at: tuple[float, float], setting: Setting) -> list[Pose]:
+    """Poses of an element with the words turn, mirror, row, ring, pair, along and on, which stands at `at`.
+
+    Raises PieceError as Setting.line, along_line and in_places.
     """
     if element.row:
         return in_row(element.row, at, element.turn, element.mirror)
@@ -89,13 +98,22 @@ def arranged(element: Any, at: tuple[float, float], line: Callable[[str], Path],
     if element.pair:
         return in_pair(element.pair, at, element.turn, element.mirror)
     if element.along:
-        return along_line(element.along, line(element.along.line), element.turn, element.mirror, units)
+        line = setting.line(element.along.line)
+        return along_line(element.along, line, element.turn, element.mirror, setting.units)
+    if element.on is not None:
+        return in_places(element.on, setting, element.turn, element.mirror)
     return [Pose(at[0], at[1], element.turn, element.mirror)]
 
 
-def singly(element: Any, ground: Ground) -> tuple[dict[str, Any], ...]:
+def middle(setting: Setting) -> tuple[float, float]:
+    """The middle of the panel, where something stands that does not say where."""
+    left, top, right, bottom = setting.outline.bounds
+    return (left + right) / 2, (top + bottom) / 2
+
+
+def singly(element: Any, setting: Setting) -> tuple[dict[str, Any], ...]:
     """Technique.singly for such an element: places to 0.0001 mm, turns to a millionth of a degree."""
-    if not any(getattr(element, word) for word in ARRANGEMENTS):
+    if all(getattr(element, word) is None for word in ARRANGEMENTS):
         return ({},)
     gone: dict[str, Any] = dict.fromkeys(ARRANGEMENTS)
     return tuple(
@@ -105,7 +123,7 @@ def singly(element: Any, ground: Ground) -> tuple[dict[str, Any], ...]:
             "mirror": pose.mirrored or None,
             **gone,
         }
-        for pose in arranged(element, element.at or ground.middle, ground.line)
+        for pose in arranged(element, element.at or middle(setting), setting)
     )
 
 
@@ -157,6 +175,19 @@ def in_pair(pair: Pair, at: tuple[float, float], turn: float, mirrored: bool) ->
     across = Pose(at[0], at[1], pair.axis)
     (xl, yl), (xr, yr) = across.apply([[-pair.apart / 2, 0.0], [pair.apart / 2, 0.0]]).tolist()
     return [Pose(xl, yl, 2 * pair.axis - turn, not mirrored), Pose(xr, yr, turn, mirrored)]
+
+
+def in_places(name: str, setting: Setting, turn: float, mirrored: bool) -> list[Pose]:
+    """One pose in each place of the element `name`, turned and mirrored as that place is. Raises PieceError where
+    there is no such element, or it has no places."""
+    if name in setting.places:
+        return [place.after(Pose(0.0, 0.0, turn, mirrored)) for place in setting.places[name]]
+    if name in setting.others or setting.members(name):
+        raise PieceError(
+            f'"{name}" has no places for anything to stand in.',
+            remedy="Name an element in repeats that leave room, such as pointed ovals of lace.",
+        )
+    raise setting.no_part(name)
 
 
 def along_line(along: Along, line: Path, turn: float, mirrored: bool, units: Units = "mm") -> list[Pose]:

@@ -29,15 +29,17 @@ class ElementBase(Table):
 class Setting:
     """What surrounds an element: its panel's cloth and lines, what it needs of other elements, motif files, threads.
 
-    outline: the panel's cut edge. lines: the panel's by their names, and those of the elements that it needs, 'hem
-    lace/lower'. loops: the names of lines whose two ends meet in a seam, so that what follows them closes. places:
-    where something may stand in each repeat of an element that it needs.
+    outline: the panel's cut edge. block: width and height of the cloth that it is cut from; None where they are the
+    outline's. lines: the panel's by their names, and those of the elements that it needs, 'hem lace/lower'. loops: the
+    names of lines whose two ends meet in a seam, so that what follows them closes. places: where something may stand in
+    each repeat of an element that it needs. shaped: those of the elements that it needs which are shaped before they
+    are set on the cloth, so that what is sewn to them is sewn then.
 
     motif(file) reads a stitch file of the piece's folder, as it is; thread(name) finds a thread on the bench. Both
     raise FestoonError. parts are those of the elements that it needs, in the order in which they were laid out;
     members(element) names the parts of one element (or the one part of that name). others names what else stands on
     the panel, for what a worker is told where something is amiss, and for nothing else; units are those that she
-    is told lengths in.
+    is told lengths in. twin_take_up: the share of a twin needle's distance that a row takes up, where it was measured.
     """
 
     panel: str
@@ -48,8 +50,11 @@ class Setting:
     thread: Callable[[str], Thread]
     loops: frozenset[str] = frozenset()
     places: Mapping[str, tuple[Pose, ...]] = field(default_factory=dict)
+    shaped: frozenset[str] = frozenset()
     others: tuple[str, ...] = ()
     units: Literal["mm", "inch"] = "mm"
+    twin_take_up: float | None = None
+    block: tuple[float, float] | None = None
 
     def line(self, text: str) -> Path:
         """The line of that name, the panel's or another element's, or what SVG path data draws. Raises PieceError."""
@@ -81,19 +86,6 @@ class Setting:
         if name in self.parts:
             return (self.parts[name],)
         return tuple(p for p in self.parts.values() if p.element == name)
-
-
-@dataclass(frozen=True, eq=False)
-class Ground:
-    """What lies under an element as far as the piece file alone tells: the middle of its panel, the panel's lines,
-    and the names of the parts that another element comes to.
-
-    line(text) raises PieceError as Setting.line; names(element) does for one that is not there.
-    """
-
-    middle: tuple[float, float]
-    line: Callable[[str], Path]
-    names: Callable[[str], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +129,7 @@ def _ends_there(_: Any) -> None:
     return None
 
 
-def _one(_: Any, __: Ground) -> tuple[dict[str, Any], ...]:
+def _one(_: Any, __: Setting) -> tuple[dict[str, Any], ...]:
     return ({},)
 
 
@@ -147,7 +139,7 @@ class Technique:
 
     needs(element) names the elements or parts that must be laid out before it. work(element, setting) is pure.
     run_on(element) names the word of the length by which its ends run on over what they meet; None where there is none.
-    told: what one of its elements is, 'a join'; begins: how they are begun. singly(element, ground) gives the words to
+    told: what one of its elements is, 'a join'; begins: how they are begun. singly(element, setting) gives the words to
     change, in the piece file's spelling, for each of its parts to be an element by itself at the same place; None takes
     a word out.
     """
@@ -159,4 +151,4 @@ class Technique:
     told: str
     begins: tuple[Beginning, ...]
     run_on: Callable[[Any], str | None] = _ends_there
-    singly: Callable[[Any, Ground], tuple[dict[str, Any], ...]] = _one
+    singly: Callable[[Any, Setting], tuple[dict[str, Any], ...]] = _one

@@ -9,6 +9,7 @@ from pydantic import Field
 from festoon.errors import PieceError
 from festoon.measure import fine
 from festoon.plane import Path, offset
+from festoon.shaping.band import band
 from festoon.techniques.base import ElementBase, Setting, element_of_line
 from festoon.work.fields import Length, LineName
 
@@ -48,7 +49,15 @@ def course_of(element: Following, setting: Setting) -> Course:
                 remedy="Make begin and end smaller.",
             )
         line = line.trimmed(element.begin, line.length - element.end)
-    return Course(offset(line, -element.up), closes)
+    return Course(_moved(line, element.up), closes)
+
+
+def _moved(line: Path, up: float) -> Path:
+    """The parallel, in as few pieces as the line itself where it lies clear of itself."""
+    if not up:
+        return line
+    laid = band(line, abs(up), "left" if up > 0 else "right", line.closed)
+    return laid.over if laid.possible else offset(line, -up)
 
 
 def needs(element: Following) -> tuple[str, ...]:

@@ -19,7 +19,7 @@ from festoon.measure import fine
 from festoon.plane import Path, Points, arc_through, through
 from festoon.stitches import Stitching, Thread, traced
 from festoon.stitches.lay import SATIN_SPACING, ZIGZAG_SPACING, lock, run, satin, zigzag
-from festoon.techniques.base import Ask, Beginning, ElementBase, Ground, Setting, Technique
+from festoon.techniques.base import Ask, Beginning, ElementBase, Setting, Technique, element_of_line
 from festoon.work.fields import ElementName, Length, LineName, PartName, PositiveLength, Spot, ThreadName
 from festoon.work.values import Amount, Finding, Handle, Line, Part, Sentence, Work
 
@@ -53,7 +53,9 @@ class Join(ElementBase):
     )
     closed: bool = Field(False, description="With through: true links the last part to the first as well.")
     path: LineName | None = Field(
-        None, description="Instead of parts: a named line of the panel, or SVG path data in mm."
+        None,
+        description="Instead of parts: a named line of the panel, another element's line ('hem lace/lower'), or SVG "
+        "path data in mm.",
     )
     leave: Spot | None = Field(
         None,
@@ -104,6 +106,8 @@ class Join(ElementBase):
 
 def needs(join: Join) -> tuple[str, ...]:
     """The parts or elements that must stand before the join can be laid."""
+    if join.path is not None:
+        return element_of_line(join.path)
     return tuple(n for n in (join.start, join.end, join.through) if n is not None)
 
 
@@ -322,11 +326,11 @@ def run_on(join: Join) -> str | None:
     return "tuck" if join.path is None else None
 
 
-def singly(join: Join, ground: Ground) -> tuple[dict[str, Any], ...]:
+def singly(join: Join, setting: Setting) -> tuple[dict[str, Any], ...]:
     """A join through an element as one from part to part for each of its links."""
     if join.through is None:
         return ({},)
-    names = ground.names(join.through)
+    names = [part.name for part in setting.members(join.through)]
     links = zip(names, [*names[1:], names[0]] if join.closed else names[1:], strict=False)
     return tuple({"through": None, "closed": None, "from": first, "to": last} for first, last in links)
 

@@ -11,9 +11,9 @@ from shapely.affinity import affine_transform
 from festoon.errors import PieceError
 from festoon.plane import Pose
 from festoon.stitches import Stitching, traced
-from festoon.techniques.arrange import ARRANGEMENTS, Along, Pair, Ring, Row, arranged, singly, spread
+from festoon.techniques.arrange import ARRANGEMENTS, Along, Pair, Ring, Row, arranged, middle, needs, singly, spread
 from festoon.techniques.base import Ask, Beginning, ElementBase, Setting, Technique
-from festoon.work.fields import Angle, MotifFile, Spot, ThreadName
+from festoon.work.fields import Angle, ElementName, MotifFile, Spot, ThreadName
 from festoon.work.values import Handle, Part, Sentence, Work
 
 
@@ -39,14 +39,18 @@ class Motif(ElementBase):
     ring: Ring | None = Field(None, description="Several in a ring.")
     pair: Pair | None = Field(None, description="Two that mirror each other.")
     along: Along | None = Field(None, description="Repeated along a line.")
+    on: ElementName | None = Field(
+        None, description="One in each place that another element leaves for it: in the middle of every pointed oval."
+    )
 
     @model_validator(mode="after")
     def _one_arrangement(self) -> Motif:
         chosen = [word for word in ARRANGEMENTS if getattr(self, word) is not None]
         if len(chosen) > 1:
-            raise ValueError(f"it cannot stand in a {chosen[0]} and in a {chosen[1]} at once. Keep one of them.")
-        if self.along is not None and self.at is not None:
-            raise ValueError('"along" already says where it stands. Take out "at".')
+            raise ValueError(f'"{chosen[0]}" and "{chosen[1]}" both say how it is set out. Keep one of them.')
+        settled = next((word for word in ("along", "on") if getattr(self, word) is not None), None)
+        if settled and self.at is not None:
+            raise ValueError(f'"{settled}" already says where it stands. Take out "at".')
         return self
 
 
@@ -54,7 +58,8 @@ def work(motif: Motif, setting: Setting) -> Work:
     """Every repeat of the motif as a part; the region is traced once and carried along."""
     own = _about_reference(_threaded(motif, setting), motif.by)
     region, outlines = traced(own)
-    poses = arranged(motif, _at(motif, setting), setting.line, setting.units)
+    at = motif.at or middle(setting)
+    poses = arranged(motif, at, setting)
     parts = tuple(
         Part(
             name=motif.name if len(poses) == 1 else f"{motif.name}-{i}",
@@ -71,9 +76,7 @@ def work(motif: Motif, setting: Setting) -> Work:
         element=motif.name,
         panel=setting.panel,
         parts=parts,
-        handles=(Handle("place", _at(motif, setting), "at"), *spread(motif, _at(motif, setting)))
-        if motif.along is None
-        else (),
+        handles=(Handle("place", at, "at"), *spread(motif, at)) if motif.along is None and motif.on is None else (),
         sentences=_sentences(motif),
     )
 
@@ -99,14 +102,10 @@ def _about_reference(stitching: Stitching, by: str | tuple[float, float]) -> Sti
     return stitching.placed(Pose(-x - right, -y - down))
 
 
-def _at(motif: Motif, setting: Setting) -> tuple[float, float]:
-    if motif.at is not None:
-        return motif.at
-    left, top, right, bottom = setting.outline.bounds
-    return (left + right) / 2, (top + bottom) / 2
-
-
 def _sentences(motif: Motif) -> tuple[Sentence, ...]:
+    if motif.on is not None:
+        each = "One in each place of {on}, its {by} in the middle of it, turned {turn} there. Mirrored: {mirror}."
+        return (Sentence(each, tuple((w, w) for w in ("on", "by", "turn", "mirror"))),)
     stands = Sentence(
         "Its {by} stands at {at}, turned {turn}. Mirrored: {mirror}.",
         tuple((w, w) for w in ("by", "at", "turn", "mirror")),
@@ -138,13 +137,21 @@ def _set_out(text: str, arrangement: str, words: tuple[str, ...]) -> Sentence:
     return Sentence(text, tuple((w, f"{arrangement}.{w}") for w in words))
 
 
-BEGINNING = Beginning(
-    told="a motif from a file",
-    sentence="Stitching that you have as a file, set on the cloth once or in a row, a ring, a pair or along a line.",
-    asks=(Ask("file", "Which file?"), Ask("at", "Where shall it stand?")),
-    example={"file": "motifs/sprig.vp3", "turn": 50},
+BEGINNINGS = (
+    Beginning(
+        told="a motif from a file",
+        sentence="Stitching that you have as a file, set down once or in a row, a ring, a pair or along a line.",
+        asks=(Ask("file", "Which file?"), Ask("at", "Where shall it stand?")),
+        example={"file": "motifs/sprig.vp3", "turn": 50},
+    ),
+    Beginning(
+        told="a motif in each repeat",
+        sentence="Stitching that you have as a file, once in each place that lace or another element leaves for it.",
+        asks=(Ask("file", "Which file?"), Ask("on", "In whose places shall it stand?")),
+        example={"file": "motifs/sprig.vp3", "along": {"line": "M 0 22 H 80", "spacing": 27}},
+    ),
 )
 
 TECHNIQUE = Technique(
-    kind="motif", model=Motif, needs=lambda motif: (), work=work, told="a motif", begins=(BEGINNING,), singly=singly
+    kind="motif", model=Motif, needs=needs, work=work, told="a motif", begins=BEGINNINGS, singly=singly
 )

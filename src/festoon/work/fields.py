@@ -57,19 +57,28 @@ def _colour(value: str) -> str:
     return value.lower()
 
 
-def _motif_file(value: str) -> str:
+def _own_file(value: str, folder: str, like: str) -> str:
+    """A file of the piece's folder, / between folders. Raises ValueError for one elsewhere."""
     windows = PureWindowsPath(value)
+    elsewhere = f'Copy it into {folder} and write "{folder}/...".'
     if windows.drive or windows.root or value.startswith("~"):
-        raise ValueError(
-            f'{quoted(value)} lies outside the piece\'s folder. Copy it into motifs and write "motifs/...".'
-        )
+        raise ValueError(f"{quoted(value)} lies outside the piece's folder. {elsewhere}")
     if ".." in windows.parts:
-        raise ValueError(
-            f'{quoted(value)} leads out of the piece\'s folder. Copy it into motifs and write "motifs/...".'
-        )
+        raise ValueError(f"{quoted(value)} leads out of the piece's folder. {elsewhere}")
     if not windows.name or any(ord(c) < 32 for c in value):
-        raise ValueError(f'{quoted(value)} names no file. Write it as "motifs/sprig.vp3".')
+        raise ValueError(f'{quoted(value)} names no file. Write it as "{folder}/{like}".')
     return PurePosixPath(*windows.parts).as_posix()
+
+
+def _motif_file(value: str) -> str:
+    return _own_file(value, "motifs", "sprig.vp3")
+
+
+def _pattern_file(value: str) -> str:
+    file = _own_file(value, "patterns", "yoke.svg")
+    if not file.lower().endswith(".svg"):
+        raise ValueError(f'{quoted(value)} is no SVG file. Save the pattern as one: "patterns/yoke.svg".')
+    return file
 
 
 def _length_schema(text: str) -> WithJsonSchema:
@@ -96,6 +105,9 @@ NeedleSize = Annotated[
 
 MotifFile = Annotated[str, AfterValidator(_motif_file), WithJsonSchema({"type": "string", "title": "motif file"})]
 """A stitch file in the piece's folder, 'motifs/sprig.vp3': never outside it, / between folders inside."""
+
+PatternFile = Annotated[str, AfterValidator(_pattern_file), WithJsonSchema({"type": "string", "title": "pattern file"})]
+"""An SVG file in the piece's folder, 'patterns/yoke.svg': never outside it."""
 
 PartName = Annotated[str, WithJsonSchema({"type": "string", "title": "part"})]
 """A part that stands on the same panel: an element of one part, or a repeat, 'sprig-3'."""

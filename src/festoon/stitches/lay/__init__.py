@@ -7,7 +7,15 @@ values.
 from festoon.stitches.lay.fill import fill
 from festoon.stitches.lay.lock import lock
 from festoon.stitches.lay.run import bean, double_run, run
-from festoon.stitches.lay.satin import SATIN_SPACING, ZIGZAG_SPACING, satin, satin_between, zigzag
+from festoon.stitches.lay.satin import (
+    SATIN_SPACING,
+    ZIGZAG_SPACING,
+    satin,
+    satin_between,
+    satin_on,
+    satin_spacing,
+    zigzag,
+)
 from festoon.stitches.lay.unbroken import unbroken
 
 __all__ = [
@@ -20,6 +28,8 @@ __all__ = [
     "run",
     "satin",
     "satin_between",
+    "satin_on",
+    "satin_spacing",
     "unbroken",
     "zigzag",
 ]

@@ -5,3 +5,5 @@ SHORTEST_STITCH = 1.0
 Only the tips of columns, turns between rows and locking stitches are shorter."""
 MAX_STITCH = 7.0
 """mm, the longest stitch for home machines and worn goods; longer ones are split. Common practice."""
+LONGEST_SATIN = 9.0
+"""mm; a longer satin stitch snags (trade magazine, Feb 2016, p. 61: 1 to 9 mm)."""

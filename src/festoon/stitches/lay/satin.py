@@ -24,6 +24,8 @@ from festoon.stitches.thread import Thread
 
 SATIN_SPACING = 0.4
 """mm hole to hole on one side, 63.5 lines an inch, for 40 wt thread (trade magazine, Dec 2016, pp 30-31)."""
+SATIN_TEX = 25.0
+"""Tex of the 40 wt thread for which that spacing holds: 1000/40 (a needle maker's page on thread weights)."""
 ZIGZAG_SPACING = 1.0
 """mm hole to hole on one side, for an open zigzag. Common practice."""
 TIP = 0.6
@@ -82,6 +84,29 @@ def satin_between(
     """
     column = column_between(left, right, rungs).widened(_not_negative("pull", pull), _positive("tip", tip))
     return from_points(_sewn(column, spacing, max_stitch, underlay), thread)
+
+
+def satin_on(
+    left: ArrayLike,
+    right: ArrayLike,
+    spacing: float = SATIN_SPACING,
+    *,
+    thread: Thread,
+    underlay: Underlay = "none",
+    max_stitch: float = MAX_STITCH,
+) -> Stitching:
+    """Satin on rungs that are already set out densely, from left (n, 2) to right (n, 2); as `satin` in the rest."""
+    column = Column(np.asarray(left, dtype=np.float64), np.asarray(right, dtype=np.float64))
+    return from_points(_sewn(column, spacing, max_stitch, underlay), thread)
+
+
+def satin_spacing(tex: float) -> float:
+    """The spacing that closes with a thread of `tex`: 0.40·√(tex/25) mm, for a thread's diameter goes with its root.
+
+    >>> [round(satin_spacing(1000 / wt), 3) for wt in (12, 30, 40, 60)]
+    [0.73, 0.462, 0.4, 0.327]
+    """
+    return SATIN_SPACING * math.sqrt(_positive("thread's tex", tex) / SATIN_TEX)
 
 
 def zigzag(
