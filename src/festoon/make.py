@@ -18,13 +18,15 @@ from festoon.layout import Layout, lay_out
 from festoon.piece import MADE, Piece, read_piece
 from festoon.proof import Proof, prove, with_accepted, worst_first
 from festoon.proof.words import alike, sentence
-from festoon.sheets import proof_sheet, templates, work_sheet
+from festoon.sheets import is_by_hand, making_sheet, proof_sheet, templates, work_sheet
 from festoon.stitches import encode
-from festoon.supplies import Supplies, count
+from festoon.supplies import Supplies, count, wearing_cautions
 from festoon.truing import learned_of
 from festoon.work import Finding
 
 TEMPLATES, WORK_SHEET, PROOF_SHEET = "templates.pdf", "work-sheet.pdf", "proof.pdf"
+MAKING_SHEET = "making-sheet.pdf"
+"""Written where an element asks for more than its stitching, as the work sheet is where something is hooped."""
 
 MOST_TOLD = 5
 """Findings that a refusal tells; the rest are counted (ours)."""
@@ -92,7 +94,7 @@ def planned(so_far: Proved, progress: Progress = silent) -> Made:
     """The same for a piece that is proved already."""
     layout, division, proof, piece = so_far.layout, so_far.division, so_far.proof, so_far.layout.piece
     progress("counting what is used up")
-    supplies = count(division, piece.bench, piece.file.piece.units)
+    supplies = count(division, piece.bench, piece.file.piece.units, wearing_cautions(layout))
     progress("writing machine files, setting templates and sheets")
     names = machine_names(division, piece.bench.machine.format)
     paper, units = piece.file.piece.paper, piece.file.piece.units
@@ -100,17 +102,22 @@ def planned(so_far: Proved, progress: Progress = silent) -> Made:
         on_templates = aside.submit(templates, layout, division, paper=paper, units=units)
         on_proof = aside.submit(proof_sheet, layout, division, proof, supplies, paper=paper, units=units)
         files = {name: _machine_file(division, number, piece) for number, name in names.items()}
-        files[WORK_SHEET] = work_sheet(
-            layout,
-            division,
-            supplies,
-            paper=paper,
-            units=units,
-            files=names,
-            findings=proof.findings,
-            lengthened=so_far.lengthened,
-            carrying=proof.carrying,
-        )
+        if division.hoopings:
+            files[WORK_SHEET] = work_sheet(
+                layout,
+                division,
+                supplies,
+                paper=paper,
+                units=units,
+                files=names,
+                findings=proof.findings,
+                lengthened=so_far.lengthened,
+                carrying=proof.carrying,
+            )
+        if is_by_hand(layout):
+            files[MAKING_SHEET] = making_sheet(
+                layout, division, supplies, paper=paper, units=units, findings=proof.findings
+            )
         files[TEMPLATES], files[PROOF_SHEET] = on_templates.result(), on_proof.result()
     open_record = record(division, names, lengthened(so_far.lapping) if so_far.lapping else ())
     files[RECORD] = (json.dumps(open_record, indent=2, ensure_ascii=False) + "\n").encode()

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from festoon.hooping import Hooping
 from festoon.hooping.records import RECORD
-from festoon.make import PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
+from festoon.make import MAKING_SHEET, PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
 from festoon.measure import show_length, show_metres, show_minutes
 from festoon.piece import thread_name
 from festoon.proof.told import reach
@@ -33,6 +33,15 @@ SHADES = " .:oO#"
 """Lightest to densest, where the terminal has no colour."""
 
 WITHIN = "'within': how far from its place the worst stitch is predicted to land, 95 times in 100"
+
+SHEETS = {
+    TEMPLATES: "true-size templates: print at 100 per cent, and measure the check line",
+    MAKING_SHEET: "what is made by hand and at the sewing machine, step by step, and what to buy and cut",
+    WORK_SHEET: "the work, hooping by hooping, and what to buy",
+    PROOF_SHEET: "what was found, how thick it gets, and how well the hoopings will meet",
+    RECORD: "the same as an open record, for other tools",
+}
+"""All files but the machine's, and what each is."""
 
 PAPER = (250, 248, 243)
 """The ground that the small picture is drawn on."""
@@ -87,14 +96,13 @@ def _supplies(made: Made) -> str:
 
 def _files(made: Made) -> Table:
     table = Table.grid(padding=(0, 2))
-    machine = sorted(name for name in made.files if name not in (TEMPLATES, WORK_SHEET, PROOF_SHEET, RECORD))
+    machine = sorted(name for name in made.files if name not in SHEETS)
     if machine:
         span = machine[0] if len(machine) == 1 else f"{machine[0]} to {machine[-1]}"
         table.add_row("", span, "one machine file a hooping; each begins with the needle check at its crosses")
-    table.add_row("", TEMPLATES, "true-size templates: print at 100 per cent, and measure the check line")
-    table.add_row("", WORK_SHEET, "the work, hooping by hooping, and what to buy")
-    table.add_row("", PROOF_SHEET, "what was found, how thick it gets, and how well the hoopings will meet")
-    table.add_row("", RECORD, "the same as an open record, for other tools")
+    for name, told_of in SHEETS.items():
+        if name in made.files:
+            table.add_row("", name, told_of)
     return table
 
 

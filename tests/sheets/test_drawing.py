@@ -6,9 +6,21 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from festoon.sheets.drawing import LINES, Drawing, Ink, Shape, line_shapes, part_shapes, through
+from festoon.sheets.drawing import (
+    LINES,
+    PIN_RADIUS,
+    Drawing,
+    Ink,
+    Shape,
+    area_shapes,
+    line_shapes,
+    part_shapes,
+    pin_shapes,
+    pin_signs,
+    through,
+)
 from festoon.sheets.style import INK, WHITE, lightness, line_colour, tint
-from festoon.work import Line
+from festoon.work import Area, Line, Pin
 from tests.sheets import toy
 
 inner = st.integers(10, 89).map(lambda v: v + 0.37)  # never along one of the shape's own sides
@@ -79,9 +91,33 @@ def test_parts_are_drawn_by_thread_and_lines_by_role():
     assert fold.ink == LINES["fold"]
 
 
-def test_a_line_bears_its_words_the_right_way_up():
-    points = np.array([[90.0, 20.0], [10.0, 20.0]])  # drawn from right to left
-    shapes = line_shapes([Line("fold", points), Line("trim", points + 9.0, label="trim to the lace")])
-    records = through(Drawing(tuple(shapes)), (0.0, 0.0, 100.0, 100.0), (0.0, 0.0))
-    told = {r["text"]: r["turn"] for r in records if r["kind"] == "text"}
-    assert told == {"fold": pytest.approx(0), "trim to the lace": pytest.approx(0)}
+def test_materials_are_told_apart_without_colour():
+    """Lace is a net, ribbon is ruled one way, cloth is plain; all as pale as paper needs for a line over them."""
+    square = shapely.box(0, 0, 50, 50)
+    ways = {}
+    for material in ("lace", "ribbon", "cloth"):
+        ground, *ruled = area_shapes([Area(material, square)])
+        assert lightness(ground.ink.fill) > 0.75
+        assert ground.geometry.equals(square)
+        lines = [line for s in ruled for line in shapely.get_parts(s.geometry)]
+        assert all(square.buffer(1e-6).covers(line) for line in lines)
+        ends = np.array([np.subtract(*line.coords) for line in lines]).reshape(-1, 2)
+        ways[material] = {float(v) for v in np.round(np.degrees(np.arctan2(ends[:, 1], ends[:, 0])) % 180)}
+    assert ways == {"lace": {45.0, 135.0}, "ribbon": {45.0}, "cloth": set()}
+
+
+def test_rules_across_neighbouring_areas_run_on():
+    whole = area_shapes([Area("lace", shapely.box(0, 0, 80, 30))])[1].geometry
+    halves = area_shapes([Area("lace", shapely.box(0, 0, 33, 30)), Area("lace", shapely.box(33, 0, 80, 30))])
+    assert halves[1].geometry.length + halves[3].geometry.length == pytest.approx(whole.length)
+
+
+def test_pins_have_a_sign_for_what_they_hold():
+    pins = [Pin((10.0, 20.0), "outer"), Pin((30.0, 20.0), "inner"), Pin((50.0, 20.0), "outer")]
+    first, other, again = pin_shapes(pins, pin_signs(pins))
+    for shape, pin in zip((first, other, again), pins, strict=True):
+        left, top, right, bottom = shape.geometry.bounds
+        assert ((left + right) / 2, (top + bottom) / 2) == pytest.approx(pin.at)
+        assert right - left == pytest.approx(2 * PIN_RADIUS)
+    assert first.geometry.length == pytest.approx(again.geometry.length)
+    assert abs(first.geometry.length - other.geometry.length) > 1

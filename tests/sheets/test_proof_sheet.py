@@ -27,7 +27,7 @@ from festoon.sheets.proof_sheet import MOST_MEETINGS, MOST_NAMED, numbered_place
 from festoon.sheets.style import INK, lightness
 from festoon.supplies import count
 from festoon.supplies.assumed import part_told
-from festoon.work import Finding
+from festoon.work import Finding, Step, Work
 from tests.sheets import toy
 from tests.sheets.pdf_pages import MM, pages
 
@@ -260,6 +260,14 @@ def test_nothing_to_sew_makes_a_sheet_too():
     (page,) = pages(made(layout, division, proved(layout, division)))
     assert "Nothing to sew, so nothing to prove." in words([page])
     assert page.images == []
+    assert "What the placing rests on" not in page.text
+
+
+def test_work_by_hand_alone_is_judged_too():
+    layout, division = toy.cushion(0)
+    by_hand = replace(layout, works=(Work("lace", "front", steps=(Step("lay it", "Lay it.", "set"),)),))
+    (page,) = pages(made(by_hand, division, proved(by_hand, division)))
+    assert "Sound: nothing was found that keeps it from working." in words([page])
 
 
 def test_inches_throughout():

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from festoon.stitches.lay.limits import LONGEST_SATIN, MAX_STITCH
+
 
 @dataclass(frozen=True, slots=True)
 class Limit:
@@ -30,9 +32,9 @@ LOCKS = Limit(6, "common practice")
 """Short stitches at each end of a run that only lock the thread, and are not judged."""
 LONG = Limit(12.0, "common practice")
 """mm; a longer stitch catches, and past 12.1 mm a dst record no longer reaches it."""
-SATIN = Limit(7.0, "a home embroiderers' list; usual teaching")
+SATIN = Limit(MAX_STITCH, "a home embroiderers' list; usual teaching")
 """mm; the widest satin for the smaller machine and for goods that are worn."""
-SATIN_STOP = Limit(9.0, _SATIN)
+SATIN_STOP = Limit(LONGEST_SATIN, _SATIN)
 """mm; the magazine gives 1 to 9 mm, and a wider satin snags."""
 ACROSS = Limit(10.0, "common practice")
 """mm; a longer way from stitch to stitch without a cut leaves a thread lying across the work."""

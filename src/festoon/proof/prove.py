@@ -6,11 +6,13 @@ from festoon.hooping import Division
 from festoon.layout import Layout
 from festoon.piece.bench import Measured
 from festoon.proof.carried import carrying
+from festoon.proof.cut_off import cut_off_findings
 from festoon.proof.dense import thickness_findings
 from festoon.proof.held import held_findings
 from festoon.proof.hides import hiding_findings
 from festoon.proof.mark_advice import mark_advice
 from festoon.proof.meeting import NOTHING_READ, meeting_findings, meetings
+from festoon.proof.overlaps import overlap_findings
 from festoon.proof.sewable import sewable_findings
 from festoon.proof.thickness import thickness
 from festoon.proof.twice import twice_findings
@@ -34,6 +36,8 @@ def prove(layout: Layout, division: Division, learned: Learned | None = None) ->
     )
     found = (
         *layout.findings,
+        *overlap_findings(layout),
+        *cut_off_findings(layout),
         *division.findings,
         *sewable_findings(division, bench, layout.piece.file.piece.units),
         *held_findings(division, layout),

@@ -13,7 +13,7 @@ from festoon.sheets import style
 from festoon.sheets.drawing import Ink, Record, path_records, text_record
 from festoon.sheets.ground import Ground, overlap
 from festoon.sheets.labels import TAKEN, Label
-from festoon.sheets.tiles import OVERLAP, AssemblyMark, Tile, Tiling, Window
+from festoon.sheets.tiles import OVERLAP, AssemblyMark, Tile, Tiling
 
 CHECK = 100.0
 """Length of the check line, mm: read to half a millimetre it shows a scale half a per cent off (arithmetic)."""
@@ -25,7 +25,7 @@ _LONGEST = 48
 """Letters of the panel's and the piece's name that the caption has room for."""
 _STEP = 4.0
 KEEP = 14.0
-"""How far the caption and the numbers stay inside the sheet's window, mm: clear of the seams and their letters."""
+"""How far the caption stays from a sheet's seams, and the numbers from its edges, mm: clear of the seams' letters."""
 
 _DIAMOND = 2.8
 _LETTER = 5.6
@@ -75,17 +75,17 @@ def _arrow(middle: tuple[float, float], length: float, turn: float, *, both: boo
     return [r for line in lines for r in path_records(LineString(np.array(line) @ matrix.T + middle), ink)]
 
 
-def clearest(ground: Ground, window: Window, taken: Sequence[Label] = ()) -> tuple[float, float]:
-    """Where in a window of the panel the caption covers least of the drawing, mm from the window's corner.
+def clearest(ground: Ground, tile: Tile, tiling: Tiling, taken: Sequence[Label] = ()) -> tuple[float, float]:
+    """Where on a sheet of the panel the caption covers least of the drawing, mm from its window's corner.
 
-    taken are labels that it must leave free.
-
-    Of equal places the lowest, then the leftmost is taken.
+    taken are labels that it must leave free. It stays off the seams. Of equal places the lowest, then the leftmost is
+    taken.
     """
-    left, top, right, bottom = window
+    left, top, right, bottom = tile.window
     width, height = CAPTION
-    ys = np.arange(bottom - height - KEEP, top + KEEP - 1e-9, -_STEP)
-    xs = np.arange(left + KEEP, right - width - KEEP + 1e-9, _STEP)
+    keep = {side: KEEP if tiling.neighbour(tile, *side) else 0.0 for side in ((-1, 0), (1, 0), (0, -1), (0, 1))}
+    ys = np.arange(bottom - height - keep[1, 0], top + keep[-1, 0] - 1e-9, -_STEP)
+    xs = np.arange(left + keep[0, -1], right - width - keep[0, 1] + 1e-9, _STEP)
     corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     boxes = np.concatenate([corners, corners + CAPTION], axis=1)
     covered = ground.cost(boxes) + TAKEN * overlap(boxes, [t.box for t in taken])

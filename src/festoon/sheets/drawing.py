@@ -3,28 +3,29 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
-from shapely import Geometry, LineString, Polygon
+from shapely import Geometry, LineString, MultiLineString, Polygon
+from shapely.affinity import affine_transform
 
 from festoon.hooping.values import Division, Hooping, Mark
 from festoon.layout import Layout
-from festoon.piece import Panel
+from festoon.piece import Panel, PanelShape, shape_of
+from festoon.piece.drawn import FRONT
+from festoon.plane import Path
 from festoon.sheets import style
 from festoon.sheets.ground import Ground
 from festoon.sheets.labels import DISC, Label, cross, drawn_ground, field_outline, name_marks
 from festoon.sheets.tiles import Window
-from festoon.work.values import Line, Part
+from festoon.work.values import Area, Line, Material, Part, Pin, Work
 
 FINENESS = 0.05
 """Outlines are thinned to this, mm: half the thinnest line printed."""
-_WORTH_WORDS = 30.0
-"""A line shorter than this on paper, mm, goes without words."""
 
 Record = dict[str, Any]
 """One thing for the typesetter: kind 'path', 'disc', 'text' or 'image', lengths in mm."""
@@ -42,16 +43,16 @@ class Ink:
 
 @dataclass(frozen=True, eq=False)
 class Shape:
-    """A geometry in mm, its ink, and what to write along a line."""
+    """A geometry in mm and its ink. guide: it is only there to lay other things by."""
 
     geometry: Geometry
     ink: Ink
-    words: str = ""
+    guide: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class Drawing:
-    """A panel drawn: shapes from the bottom up, crosses with their names, hoopings' numbers.
+    """A panel drawn: shapes from the bottom up, crosses with their names, hoopings' numbers, lines that have words.
 
     unit: how many mm of the drawing make one mm on paper, for which the labels were placed. arm: of a cross, mm on
     paper.
@@ -63,16 +64,29 @@ class Drawing:
     numbers: tuple[Label, ...] = ()
     unit: float = 1.0
     arm: float = style.CROSS_ARM
+    lettered: tuple[tuple[str, LineString], ...] = ()
 
 
 CUT = Ink(style.INK, 0.35)
+BLOCK = Ink(style.INK_SOFT, 0.2, dash=(8.0, 1.5))
 SEAM = Ink(style.DRAFT, 0.2, dash=style.DASHED)
 CENTRE = Ink(style.DRAFT, 0.15, dash=style.DASH_DOT)
 FIELD = Ink(style.WOOD_DARK, 0.15)
+PIN = Ink(style.INK_SOFT, 0.15)
+RULED = Ink(style.mixed(style.DRAFT, style.WHITE, 0.4), 0.1)
+
+AREAS: dict[Material, tuple[str, tuple[float, ...], float]] = {
+    "lace": (style.mixed(style.TISSUE, style.WHITE, 0.5), (45.0, -45.0), 3.5),
+    "ribbon": (style.mixed(style.FAINT, style.WHITE, 0.6), (45.0,), 2.0),
+    "cloth": (style.mixed(style.FAINT, style.WHITE, 0.75), (), 0.0),
+}
+"""The ground of what is laid on the cloth, and the turns and distance, mm on paper, of the thin lines across it: lace
+is a net, ribbon is ruled, cloth is plain, so that they are told apart without colour (ours)."""
+
 CROSS = Ink(style.PEN, 0.2)
 
 LINES: dict[str, Ink] = {
-    "trace": Ink(style.INK_SOFT, 0.2),
+    "trace": Ink(style.INK, 0.25),
     "stitching": Ink(style.INK, 0.2, dash=(1.6, 1.0)),
     "fold": Ink(style.INK_SOFT, 0.2, dash=(5.0, 1.2)),
     "cut": Ink(style.INK, 0.3),
@@ -83,26 +97,69 @@ LINES: dict[str, Ink] = {
 
 
 def panel_box(panel: Panel) -> Polygon:
-    """The panel's cut edge."""
+    """The panel's block of cloth."""
     return shapely.box(0.0, 0.0, *panel.size)
 
 
 def panel_guides(panel: Panel) -> list[Shape]:
-    """The two centre lines and the seam line."""
+    """Centre lines, seam lines, the fold, and the cut edge of a shape.
+
+    A rectangle has the two centre lines of its cloth, a shape its centre front; a shape's edges are there to be traced.
+    """
+    shape, traced = shape_of(panel), panel.shaped
     w, h = panel.size
-    shapes = [
-        Shape(LineString([(w / 2, 0), (w / 2, h)]), CENTRE),
-        Shape(LineString([(0, h / 2), (w, h / 2)]), CENTRE),
+    front, fold = _front(shape), _drawn(shape.fold)
+    centres = [front] if front and not _on_fold(front, fold) else []
+    if not traced:
+        centres += [LineString([(w / 2, 0), (w / 2, h)]), LineString([(0, h / 2), (w, h / 2)])]
+    seams = shapely.difference(shape.finished.boundary, shape.cut.boundary.buffer(FINENESS))
+    edges = [
+        *([(seams, SEAM)] if not seams.is_empty else []),
+        *([(_cut_edge(shape), CUT)] if traced else []),
+        *([(fold, LINES["fold"])] if fold else []),
     ]
-    if 0 < panel.seam < min(w, h) / 2:
-        s = panel.seam
-        shapes.append(Shape(shapely.box(s, s, w - s, h - s).exterior, SEAM))
-    return shapes
+    return [
+        *(Shape(line, CENTRE, guide=True) for line in centres),
+        *(Shape(line, ink, guide=not traced) for line, ink in edges),
+    ]
 
 
 def panel_lines(panel: Panel) -> list[Shape]:
-    """Centre lines, seam line and cut edge."""
-    return [*panel_guides(panel), Shape(panel_box(panel).exterior, CUT)]
+    """Centre lines, seam lines, cut edges, and the block from which a shape is cut."""
+    return [*panel_guides(panel), Shape(panel_box(panel).exterior, BLOCK if panel.shaped else CUT, guide=True)]
+
+
+def panel_words(panel: Panel) -> list[tuple[str, LineString]]:
+    """What is written along a panel's own lines, each with its line."""
+    shape = shape_of(panel)
+    front, fold, hem = _front(shape), _drawn(shape.fold), _drawn(shape.hem)
+    cut = shapely.get_parts(shapely.line_merge(_cut_edge(shape))) if panel.shaped else []
+    whole = front is not None and _on_fold(front, fold)
+    return [
+        *([(f"{FRONT}: place on the fold" if whole else "place on the fold", fold)] if fold else []),
+        *([(FRONT, front)] if front and not whole else []),
+        *([("hem line", hem)] if hem else []),
+        *(("cut edge", LineString(edge.coords)) for edge in cut),
+    ]
+
+
+def _cut_edge(shape: PanelShape) -> Geometry:
+    """Where a shape is cut with shears: not along the fold."""
+    fold = _drawn(shape.fold)
+    edge = shape.cut.boundary
+    return shapely.difference(edge, fold.buffer(FINENESS)) if fold else edge
+
+
+def _front(shape: PanelShape) -> LineString | None:
+    return _drawn(shape.lines.get(FRONT))
+
+
+def _drawn(line: Path | None) -> LineString | None:
+    return LineString(line.flatten(FINENESS)) if line else None
+
+
+def _on_fold(line: LineString, fold: LineString | None) -> bool:
+    return fold is not None and bool(fold.buffer(1.0).contains(line))
 
 
 def part_shapes(parts: Iterable[Part]) -> list[Shape]:
@@ -117,13 +174,65 @@ def part_shapes(parts: Iterable[Part]) -> list[Shape]:
 
 
 def line_shapes(lines: Iterable[Line]) -> list[Shape]:
-    """A technique's lines, each in the ink of its role and with its label or its role written along it."""
+    """A technique's lines, each in the ink of its role."""
+    return [Shape(drawn, LINES[line.role]) for line in lines if (drawn := line_of(line))]
+
+
+def line_of(line: Line) -> LineString | None:
+    """A technique's line as drawn; None for a single point."""
+    points = np.concatenate([line.points, line.points[:1]]) if line.closed else line.points
+    return LineString(points) if len(points) > 1 else None
+
+
+def area_shapes(areas: Iterable[Area], unit: float = 1.0) -> list[Shape]:
+    """What is laid on the cloth: pale, with thin lines across it by its material; unit as for `Drawing`."""
     shapes = []
-    for line in lines:
-        points = np.concatenate([line.points, line.points[:1]]) if line.closed else line.points
-        if len(points) > 1:
-            shapes.append(Shape(LineString(points), LINES[line.role], line.label or line.role))
+    for area in areas:
+        fill, turns, apart = AREAS[area.material]
+        shapes.append(Shape(area.region, replace(RULED, fill=fill)))
+        ruled = [line for turn in turns for line in _ruled(area.region, turn, apart * unit)]
+        if ruled:
+            shapes.append(Shape(MultiLineString(ruled), RULED))
     return shapes
+
+
+def _ruled(region: Geometry, turn: float, apart: float) -> list[LineString]:
+    """Parallel lines across an area, at the same places for every area of a drawing."""
+    along = np.array([math.cos(math.radians(turn)), math.sin(math.radians(turn))])
+    across = np.array([-along[1], along[0]])
+    corners = shapely.get_coordinates(shapely.box(*region.bounds))
+    off, ends = corners @ across, np.array([(corners @ along).min(), (corners @ along).max()])
+    rows = np.arange(math.ceil(off.min() / apart), math.floor(off.max() / apart) + 1) * apart
+    lines = MultiLineString([ends[:, None] * along + row * across for row in rows])
+    return [g for g in shapely.get_parts(shapely.intersection(lines, region)) if g.geom_type == "LineString"]
+
+
+def pin_signs(pins: Iterable[Pin]) -> dict[str, int]:
+    """Which sign stands for what pins hold, in the order in which they are met."""
+    return {holds: k for k, holds in enumerate(dict.fromkeys(p.holds for p in pins))}
+
+
+def pin_shapes(pins: Iterable[Pin], signs: Mapping[str, int], unit: float = 1.0) -> list[Shape]:
+    """Small rings where pins go, told apart by what is in them; unit as for `Drawing`."""
+    return [Shape(affine_transform(_PINS[signs[p.holds] % len(_PINS)], [unit, 0, 0, unit, *p.at]), PIN) for p in pins]
+
+
+def _ring(radius: float) -> LineString:
+    return LineString(shapely.get_coordinates(shapely.Point(0, 0).buffer(radius, quad_segs=6)))
+
+
+def _strokes(*turns: float) -> list[LineString]:
+    ends = [(PIN_RADIUS * math.cos(math.radians(t)), PIN_RADIUS * math.sin(math.radians(t))) for t in turns]
+    return [LineString([(-x, -y), (x, y)]) for x, y in ends]
+
+
+PIN_RADIUS = 1.2
+"""Of a pin's sign, mm on paper: small enough to leave the lines to be traced."""
+_PINS = tuple(
+    MultiLineString([_ring(PIN_RADIUS), *inside])
+    for inside in ([_ring(0.45)], _strokes(0, 90), [], _strokes(45, 135), _strokes(90))
+)
+"""Two rings, a ring with an upright cross, an empty one, one with a slanting cross, one with a stroke (ours)."""
 
 
 def hoopings_on(division: Division, panel: Panel) -> list[Hooping]:
@@ -141,26 +250,42 @@ def panel_ground(
 ) -> Ground:
     """How full the panel's drawing is, for placing words; unit and arm as for `Drawing`."""
     hoopings = hoopings_on(division, panel)
+    laid = [a.region for w in works_on(layout, panel) for a in w.areas]
     regions = [p.region for p in layout.parts(panel.name)]
-    lines = [s.geometry for s in [*panel_lines(panel), *line_shapes(_lines(layout, panel))]]
-    return drawn_ground(panel.size, regions, lines, hoopings, marks_of(hoopings), arm * unit, unit)
+    lines = [s.geometry for s in [*panel_lines(panel), *line_shapes(lines_on(layout, panel))]]
+    return drawn_ground(panel.size, regions, lines, hoopings, marks_of(hoopings), arm * unit, unit, laid)
 
 
 def panel_drawing(layout: Layout, division: Division, panel: Panel, ground: Ground) -> Drawing:
     """The whole panel at true size, in its own mm, its crosses named where the ground is least full; no numbers yet."""
     hoopings = hoopings_on(division, panel)
     marks = marks_of(hoopings)
+    works = works_on(layout, panel)
     shapes = (
+        *area_shapes(a for w in works for a in w.areas),
+        *pin_shapes([p for w in works for p in w.pins], pin_signs(p for w in layout.works for p in w.pins)),
         *part_shapes(layout.parts(panel.name)),
         *panel_lines(panel),
-        *line_shapes(_lines(layout, panel)),
+        *line_shapes(lines_on(layout, panel)),
         *(Shape(field_outline(h).exterior, FIELD) for h in hoopings),
     )
-    return Drawing(shapes, tuple(marks), tuple(name_marks(marks, ground)))
+    lettered = (*panel_words(panel), *lettered_lines(lines_on(layout, panel)))
+    return Drawing(shapes, tuple(marks), tuple(name_marks(marks, ground)), lettered=lettered)
 
 
-def _lines(layout: Layout, panel: Panel) -> list[Line]:
-    return [line for work in layout.works if work.panel == panel.name for line in work.lines]
+def works_on(layout: Layout, panel: Panel) -> list[Work]:
+    """The work of every element on one panel, bottom first."""
+    return [w for w in layout.works if w.panel == panel.name]
+
+
+def lines_on(layout: Layout, panel: Panel) -> list[Line]:
+    """Every technique's lines on one panel."""
+    return [line for work in works_on(layout, panel) for line in work.lines]
+
+
+def lettered_lines(lines: Iterable[Line]) -> list[tuple[str, LineString]]:
+    """The lines that have words of their own, with the words."""
+    return [(line.label, drawn) for line in lines if line.label and (drawn := line_of(line))]
 
 
 def through(drawing: Drawing, window: Window, at: tuple[float, float], scale: float = 1.0) -> list[Record]:
@@ -219,26 +344,12 @@ def _shape_records(shape: Shape, window: Window, scale: float, shift: NDArray[np
         clipped = g if whole else shapely.clip_by_rect(g, *edges)
         return shapely.transform(clipped, lambda p: p * scale + shift)
 
-    if whole and not shape.words:
+    if whole:
         return path_records(seen(geometry), ink)
     records = path_records(seen(geometry), replace(ink, stroke=None)) if ink.fill else []
     if ink.stroke:
-        lines = seen(_as_lines(geometry))
-        records += path_records(lines, replace(ink, fill=None))
-        records += _words_along(lines, shape.words) if shape.words else []
+        records += path_records(seen(_as_lines(geometry)), replace(ink, fill=None))
     return records
-
-
-def _words_along(lines: Geometry, words: str) -> list[Record]:
-    """Words on the longest run of a line, a third of the way along, never upside down; none where it is short."""
-    runs = [g for g in shapely.get_parts(lines) if g.length > _WORTH_WORDS]
-    if not runs:
-        return []
-    longest = max(runs, key=lambda g: float(g.length))
-    before, at, after = (longest.interpolate(longest.length / 3 + d) for d in (-1.0, 0.0, 1.0))
-    turn = math.degrees(math.atan2(after.y - before.y, after.x - before.x))
-    upright = (turn + 90.0) % 180.0 - 90.0
-    return [text_record(words, (at.x, at.y), 8, style.INK_SOFT, turn=round(upright, 2), ground=style.VEIL)]
 
 
 def _as_lines(geometry: Geometry) -> Geometry:

@@ -22,6 +22,8 @@ NAME_WIDTH = 2.7
 
 STITCHING, OUTLINE, LINE, CROSS = 1.0, 2.5, 1.5, 8.0
 """How much it matters that a word stays off stitching, a hooping's outline, another line, a cross (own choice)."""
+LAID = 0.05
+"""The same for lace, ribbon or cloth: words may lie on it sooner than across a line."""
 TAKEN, OUTSIDE = 20.0, 2.0
 """The same for a place already taken, and for paper beyond the cloth (own choice)."""
 
@@ -74,12 +76,15 @@ def drawn_ground(
     marks: Sequence[Mark],
     arm: float,
     unit: float,
+    laid: Sequence[Geometry] = (),
 ) -> Ground:
-    """How full a drawing is of stitching, lines, hoopings' outlines and crosses. unit: mm of it to one mm on paper."""
+    """How full a drawing is of stitching, lines, hoopings' outlines, crosses and what is `laid` on the cloth. unit: mm
+    of it to one mm on paper."""
     return Ground(
         size,
         unit / 2,
         [
+            (LAID, laid),
             (STITCHING, regions),
             (LINE, lines),
             (OUTLINE, [field_outline(h).exterior for h in hoopings]),

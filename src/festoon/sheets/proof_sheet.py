@@ -20,6 +20,7 @@ from festoon.proof.words import fine, spot
 from festoon.registration.model import placing_model
 from festoon.sheets.figures import Figure
 from festoon.sheets.found import found, is_dense, together, verdict_told
+from festoon.sheets.making_sheet import is_by_hand
 from festoon.sheets.proof_figures import bar_figure, factor, fitted, meetings_figure, thickness_figure
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
@@ -54,6 +55,7 @@ def proof_sheet(
     sheet = paper_named(paper)
     groups = together((*proof.findings, *supplies.findings))
     numbered = [(str(n), g) for n, g in enumerate(groups, start=1)]
+    asked = division.hoopings or is_by_hand(layout)
     maps = {m.panel: m for m in proof.thickness}
     lettered = _lettered(proof.meetings)
     model = proof.learned.model if proof.learned else placing_model(layout.piece.bench.measured)
@@ -64,7 +66,7 @@ def proof_sheet(
     data = {
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
-        "headline": verdict_told(groups) if division.hoopings or groups else "Nothing to sew, so nothing to prove.",
+        "headline": verdict_told(groups) if asked or groups else "Nothing to sew, so nothing to prove.",
         "found": [found(g, n) for n, g in numbered],
         "caution": [DENSE.text, DENSE.source] if any(is_dense(g[0]) for g in groups) else [],
         "levels": _levels(),
@@ -87,7 +89,7 @@ def proof_sheet(
         "limits": [chance(GAP_SELDOM), chance(PILE_SELDOM)],
         "marking": marking_told(proof.carrying, units),
         "advice": [advice_told(a, units) for a in proof.advice],
-        "parts": [[p.name, part_told(p, units), p.basis, p.source] for p in model.parts],
+        "parts": [[p.name, part_told(p, units), p.basis, p.source] for p in model.parts] if division.hoopings else [],
     }
     return typeset("proof_sheet", data, images=images)
 

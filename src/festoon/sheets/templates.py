@@ -6,19 +6,22 @@ from dataclasses import replace
 from typing import Any, Literal
 
 import shapely
-from shapely import LineString
 
 from festoon.hooping.values import Division, Hooping
 from festoon.layout import Layout
-from festoon.measure import show_length, show_place
+from festoon.measure import show_place
 from festoon.piece import Panel
 from festoon.sheets import style
 from festoon.sheets.captions import CAPTION, KEEP, caption, check_line, clearest, seams
+from festoon.sheets.cards import times_told
 from festoon.sheets.drawing import (
+    BLOCK,
     CENTRE,
-    CROSS,
     CUT,
     FIELD,
+    LINES,
+    PIN,
+    RULED,
     SEAM,
     Drawing,
     Ink,
@@ -28,11 +31,16 @@ from festoon.sheets.drawing import (
     panel_drawing,
     panel_ground,
     path_records,
+    pin_signs,
     text_record,
     through,
 )
 from festoon.sheets.ground import Ground
-from festoon.sheets.labels import Label, cross, number_hoopings
+from festoon.sheets.key import Entry, crossed, line_entry, of_techniques, stitched
+from festoon.sheets.labels import Label, number_hoopings
+from festoon.sheets.lettering import letter_lines
+from festoon.sheets.own_templates import Own, inner, lettering_records, own_sheets, own_templates
+from festoon.sheets.panel_words import cutting_told
 from festoon.sheets.tiles import MARGIN, Paper, Tiling, Window, paper_named, tiling
 from festoon.sheets.typeset import typeset
 
@@ -44,12 +52,11 @@ _MAP_LETTERING = 0.62
 _MAP_ARM = 2.4
 _NAME_SHARE = 0.9
 """Points of a sheet's name on the map to a mm of the sheet's width there: four letters fit."""
-_KEEPS_PRINT = {style.INK, style.DRAFT}
-"""Cut edge, seam line and centre lines: a sheet with nothing else on it need not be printed."""
 
 
 def templates(layout: Layout, division: Division, *, paper: str, units: Units) -> bytes:
-    """The templates as a PDF: a first page on how to join them, then the sheets of every panel at true size.
+    """The templates as a PDF: a first page on how to join them, then at true size the sheets of every panel and of
+    every template that a technique draws on axes of its own.
 
     paper is 'A4' or 'Letter', used upright or turned, whichever takes fewer sheets; units are those in which
     distances are shown. Raises MeasureError for an unknown paper.
@@ -60,26 +67,30 @@ def templates(layout: Layout, division: Division, *, paper: str, units: Units) -
         ground = panel_ground(layout, division, panel)
         drawing = panel_drawing(layout, division, panel, ground)
         panels.append((panel, drawing, ground, tiling(panel.size, sheet, _holds(drawing))))
+    owns = own_templates(layout, sheet)
     data = {
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
         "name": sheet.name,
         "fit": _fit_to_page(sheet),
         "check": check_line(1.0, 3.0),
-        "key": _key(),
+        "crosses": bool(division.hoopings),
+        "key": _key(layout, division),
         "panels": [_index(division, panel, drawing, ground, tiles, units) for panel, drawing, ground, tiles in panels],
         "sheets": [
-            {"paper": [tiles.paper.width, tiles.paper.height], "records": records}
+            {"paper": [tiles.paper.width, tiles.paper.height], "records": records, "card": None}
             for panel, drawing, ground, tiles in panels
             for records in _sheets(drawing, hoopings_on(division, panel), ground, tiles, panel, layout.piece.name)
-        ],
+        ]
+        + [page for own in owns for page in own_sheets(own)],
+        "owns": [_listed(own) for own in owns],
     }
     return typeset("templates", data)
 
 
 def _holds(drawing: Drawing) -> Any:
-    """Whether anything but the cloth's own edges and centre lines lies in a window."""
-    things = [s.geometry for s in drawing.shapes if s.ink.fill or s.ink.stroke not in _KEEPS_PRINT]
+    """Whether anything but what other things are laid by lies in a window."""
+    things = [s.geometry for s in drawing.shapes if not s.guide]
     tree = shapely.STRtree(things)
 
     def holds(window: Window) -> bool:
@@ -96,15 +107,18 @@ def _sheets(
     sheets = []
     for tile in tiles.tiles:
         window = tile.window
-        x, y = clearest(ground, window, drawing.names)
+        x, y = clearest(ground, tile, tiles, drawing.names)
         middle = (window[0] + x + CAPTION[0] / 2, window[1] + y + CAPTION[1] / 2)
-        inner = (window[0] + KEEP, window[1] + KEEP, window[2] - KEEP, window[3] - KEEP)
+        inside = (window[0] + KEEP, window[1] + KEEP, window[2] - KEEP, window[3] - KEEP)
         taken = [*drawing.names, Label("", middle, CAPTION)]
-        numbered = replace(drawing, numbers=tuple(number_hoopings(hoopings, ground, taken, within=inner)))
+        numbered = replace(drawing, numbers=tuple(number_hoopings(hoopings, ground, taken, within=inside)))
+        boxes = [label.box for label in (*taken, *numbered.numbers)]
+        words = letter_lines(drawing.lettered, ground, boxes, inner(tile, tiles))
         sheets.append(
             [
                 *caption(tile, tiles, panel, piece, (x + MARGIN, y + MARGIN)),
                 *through(numbered, window, corner),
+                *lettering_records(words, tile),
                 *seams(tile, tiles, corner),
             ]
         )
@@ -114,10 +128,9 @@ def _sheets(
 def _index(
     division: Division, panel: Panel, drawing: Drawing, ground: Ground, tiles: Tiling, units: Units
 ) -> dict[str, Any]:
-    size = " by ".join(show_length(s, units) for s in panel.size)
     return {
         "name": panel.name,
-        "told": f"Cut {size} (measured){f', {panel.cloth}' if panel.cloth else ''}.",
+        "told": cutting_told(panel, units),
         "count": len(tiles.tiles),
         "left_out": [t.name for t in tiles.left_out],
         "map": _map(hoopings_on(division, panel), drawing, ground, tiles),
@@ -132,7 +145,7 @@ def _map(hoopings: list[Hooping], drawing: Drawing, ground: Ground, tiles: Tilin
     right, bottom = (max(t.window[i] for t in everything) for i in (2, 3))
     scale = min(_MAP[0] / (right - left), _MAP[1] / (bottom - top))
     unit = _MAP_LETTERING / scale
-    shapes = tuple(_on_map(s, scale) for s in drawing.shapes)
+    shapes = tuple(_on_map(s, scale) for s in drawing.shapes if s.ink not in (PIN, RULED))
     small = Drawing(shapes, drawing.marks, (), tuple(number_hoopings(hoopings, ground, (), unit)), unit, _MAP_ARM)
     window = (left, top, right, bottom)
     records = through(small, window, (0.0, 0.0), scale)
@@ -163,14 +176,33 @@ def _fit_to_page(paper: Paper) -> str:
     return f"{paper.name} pages fitted to {other.name} come out at {share * 100:.1f} per cent (computed)"
 
 
-def _key() -> list[dict[str, Any]]:
-    """The lines and signs with their meaning, each drawn in a box of 16 by 6 mm."""
-    level = LineString([(0.0, 3.0), (16.0, 3.0)])
-    lines = ((CUT, "cut edge"), (SEAM, "seam line"), (CENTRE, "centre line"), (FIELD, "a hooping's field"))
-    stitched = Ink(style.INK_SOFT, 0.1, fill=style.tint(style.INK_SOFT))
-    crossed = [r for stroke in cross((8.0, 3.0), 3.0) for r in path_records(stroke, CROSS)]
-    return [
-        *({"records": path_records(level, ink), "words": words} for ink, words in lines),
-        {"records": path_records(shapely.box(1.0, 1.0, 15.0, 5.0), stitched), "words": "stitching, by thread"},
-        {"records": crossed, "words": "a cross to mark on the cloth"},
+def _key(layout: Layout, division: Division) -> list[Entry]:
+    """The lines and signs on the panels' sheets with their meaning."""
+    works = layout.works
+    guides = [
+        (CUT, "cut edge", True),
+        (BLOCK, "edge of the block that a shape is cut from", any(p.shaped for p in layout.panels)),
+        (SEAM, "seam line, hem line", any(p.seam or p.hem_allowance for p in layout.panels)),
+        (CENTRE, "centre line", True),
+        (LINES["fold"], "edge to place on a fold of the cloth", any(p.fold for p in layout.panels)),
+        (FIELD, "a hooping's field", bool(division.hoopings)),
     ]
+    pins = [p for w in works for p in w.pins]
+    return [
+        *(line_entry(ink, words) for ink, words, occurs in guides if occurs),
+        *([stitched()] if any(w.parts for w in works) else []),
+        *([crossed()] if division.hoopings else []),
+        *of_techniques((x for w in works for x in w.lines), (a for w in works for a in w.areas), pins, pin_signs(pins)),
+    ]
+
+
+def _listed(own: Own) -> dict[str, Any]:
+    """A technique's template as the first page lists it."""
+    left_out = [t.name for t in own.tiles.left_out]
+    return {
+        "title": own.template.title,
+        "element": own.work.element,
+        "told": [*own.template.told, *times_told(own.template)],
+        "count": len(own.tiles.tiles),
+        "left_out": left_out,
+    }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -12,8 +13,9 @@ from festoon.measure import show_length, show_metres, show_minutes, show_place
 from festoon.piece import Bench, Panel, thread_name
 from festoon.proof import Carrying
 from festoon.proof.told import marking_told, reach
-from festoon.sheets.figures import Figure, hoop_figure, locator, piece_figure
+from festoon.sheets.figures import Figure, hoop_figure, in_rows, locator, piece_figure
 from festoon.sheets.found import found, is_dense, together
+from festoon.sheets.panel_words import cutting_told
 from festoon.sheets.portraits import Portrait, portraits
 from festoon.sheets.templates import Units
 from festoon.sheets.tiles import paper_named
@@ -27,6 +29,8 @@ from festoon.work import Caution, Finding
 
 _ROOM = (174.0, 96.0)
 """Room for the picture of the piece on the first page, mm."""
+_GAP = 10.0
+"""Between two panels there, mm."""
 _HOOP_ROOM = 68.0
 """Longer side of a hoop's picture, mm."""
 _LOCATOR = (25.0, 25.0)
@@ -69,10 +73,7 @@ def work_sheet(
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
         "headline": division.headline,
-        "panels": [
-            {"told": _panel_told(p, units), "figure": _shown(f)}
-            for p, f in zip(layout.panels, _piece_figures(layout, division, images), strict=True)
-        ],
+        "panels": _panels(layout, division, images, units),
         "reasons": list(division.reasons),
         "notes": list(division.notes),
         "lengthened": list(lengthened),
@@ -103,18 +104,21 @@ def _shown(figure: Figure) -> dict[str, Any]:
     return {"size": list(figure.size), "records": figure.records}
 
 
-def _piece_figures(layout: Layout, division: Division, images: Mapping[int, Portrait]) -> list[Figure]:
-    """Every panel at one scale, so that side by side or below one another they fill the room."""
-    gap = 8.0
-    wide = sum(p.size[0] for p in layout.panels)
-    tall = max(p.size[1] for p in layout.panels)
-    scale = min((_ROOM[0] - gap * (len(layout.panels) - 1)) / wide, _ROOM[1] / tall)
-    return [piece_figure(layout, division, p, scale, images) for p in layout.panels]
+def _panels(
+    layout: Layout, division: Division, images: Mapping[int, Portrait], units: Units
+) -> list[list[dict[str, Any]]]:
+    """Every panel at one scale, in rows that together fill the room."""
+    counts, scale = in_rows([p.size for p in layout.panels], _ROOM, _GAP)
+    told = iter(
+        {"told": _panel_told(p, units), "figure": _shown(piece_figure(layout, division, p, scale, images))}
+        for p in layout.panels
+    )
+    return [list(itertools.islice(told, count)) for count in counts]
 
 
 def _panel_told(panel: Panel, units: Units) -> str:
-    size = " by ".join(show_length(s, units) for s in panel.size)
-    return f"{panel.name}, cut {size} (measured){f', {panel.cloth}' if panel.cloth else ''}"
+    told = cutting_told(panel, units)
+    return f"{panel.name}, {told[:1].lower()}{told[1:]}"
 
 
 def _things(supplies: Supplies, bench: Bench, units: Units) -> list[list[str]]:

@@ -24,17 +24,21 @@ def steps_of(
     units: Units,
     files: Mapping[int, str],
     dense: Collection[int] = (),
+    wearing: tuple[Caution, ...] = (),
 ) -> dict[int, tuple[Step, ...]]:
     """Each hooping's steps by its number.
 
     First what to take care of, at the first hooping everything; then the crosses, the hoop, needle and thread, the
     needle check, one step for each thread that is sewn, and what comes after. minutes: of every hooping, as `minutes`
     of festoon.supplies has them, with which those of its steps add up. files: each hooping's machine file. dense:
-    the hoopings in which stitching was found too thick.
+    the hoopings in which stitching was found too thick. wearing: the cautions for who wears the piece, told at the
+    first.
     """
     told = {m.number: m for m in minutes}
     return {
-        h.number: tuple(_steps(_At(division, h, told[h.number], bench, units, files[h.number], h.number in dense)))
+        h.number: tuple(
+            _steps(_At(division, h, told[h.number], bench, units, files[h.number], h.number in dense, wearing))
+        )
         for h in division.hoopings
     }
 
@@ -50,6 +54,7 @@ class _At:
     units: Units
     file: str
     dense: bool
+    wearing: tuple[Caution, ...]
 
     @property
     def names(self) -> list[str]:
@@ -77,7 +82,8 @@ def _care(at: _At) -> tuple[Caution, ...]:
     if at.hooping.number != 1:
         return here
     always = cautions(h.hoop for h in at.division.hoopings)
-    return (*always, *(c for c in here if c != CLOSING))  # all of them speak of magnets at greater length
+    own = (c for c in here if c != CLOSING)  # all of them speak of magnets at greater length
+    return (*always, *own, *at.wearing)
 
 
 def _mark(at: _At) -> Step:

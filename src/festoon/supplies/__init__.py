@@ -9,6 +9,7 @@ from festoon.supplies.minutes import HoopingMinutes
 from festoon.supplies.own_say import OwnSay, own_say, own_say_told
 from festoon.supplies.stabiliser import Stabiliser, StabiliserPiece
 from festoon.supplies.thread_use import ThreadUse, thread_use
+from festoon.supplies.wearing import wearing_cautions
 
 __all__ = [
     "Assumption",
@@ -23,4 +24,5 @@ __all__ = [
     "own_say",
     "own_say_told",
     "thread_use",
+    "wearing_cautions",
 ]

@@ -10,6 +10,7 @@ from festoon.measure import MM_PER_INCH, show_length
 from festoon.piece import Bench
 from festoon.piece.bench import INNER_RING
 from festoon.registration.model import Part, PlacingModel, placing_model
+from festoon.stitches import consumption
 
 Basis = Literal["assumed", "measured", "computed"]
 
@@ -23,7 +24,7 @@ class Rule:
     source: str
 
 
-THICKNESS = Rule("thickness of cloth and stabiliser", 0.3, "common practice")
+THICKNESS = Rule("thickness of cloth and stabiliser", consumption.THICKNESS, "common practice")
 TOP_SHARE = Rule(
     "needle thread's share of all thread sewn",
     5 / 8,
@@ -31,7 +32,7 @@ TOP_SHARE = Rule(
 )
 WASTE = Rule(
     "waste added to thread",
-    0.15,
+    consumption.WASTE,
     "apparel teaching pages and a thread maker's technical bulletin 'Thread consumption': 10 to 20 %",
 )
 TAIL = Rule("tails of each thread where it is begun and cut", 50.0, "common practice")

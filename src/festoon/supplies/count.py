@@ -48,11 +48,12 @@ class Supplies:
         return sum(m.total for m in self.minutes)
 
 
-def count(division: Division, bench: Bench, units: Units = "mm") -> Supplies:
+def count(division: Division, bench: Bench, units: Units = "mm", wearing: tuple[Caution, ...] = ()) -> Supplies:
     """What the hoopings of a division use up, reckoned with the bench's own figures where it has them.
 
     Thread and minutes are computed from the stitching (see `thread_use`, `minutes`), stabiliser from the hoops' inner
-    size (see `stabiliser`); what was assumed on the way stands in the result, told in `units`.
+    size (see `stabiliser`); what was assumed on the way stands in the result, told in `units`. wearing: the cautions
+    for who wears it (see `wearing_cautions`), which stand after those for the work.
     """
     hoopings = division.hoopings
     by_thread = merged(use for h in hoopings for use in thread_use(h.stitching, thickness(bench), top_share(bench)))
@@ -64,6 +65,6 @@ def count(division: Division, bench: Bench, units: Units = "mm") -> Supplies:
         stabiliser=under,
         minutes=minutes([(h.number, h.stitching) for h in hoopings], bench.machine),
         assumptions=assumptions(bench, units),
-        cautions=cautions(h.hoop for h in hoopings),
+        cautions=(*cautions(h.hoop for h in hoopings), *wearing),
         findings=under.findings,
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from festoon.stitches.consumption import sewn
 from festoon.stitches.stitching import Act, Stitching
 from festoon.stitches.thread import Thread
 from festoon.supplies.assumed import TAIL, THICKNESS, TOP_SHARE, WASTE
@@ -41,11 +42,10 @@ def thread_use(
 ) -> tuple[ThreadUse, ...]:
     """Needle and bobbin thread of every thread in a stitching, in the order of first use; equal threads are one.
 
-    A stitch of length L through cloth of `thickness` T, mm, takes 2·(L + T) of both threads together, whatever the
-    tension: the lockstitch's rectangle, C301 = 2 + 2·T·S (textile calculation pages; the split does not change the
-    sum, computed). `top_share` of that is needle thread. `waste` is added to it as a fraction. Wherever a thread is
-    begun anew (after a trim, or a change of thread) `tail` mm of each thread are added. A move without a trim draws
-    thread along with it, and counts as a stitch of that length.
+    A stitch through cloth of `thickness`, mm, takes what `consumption.sewn` says of both threads together (the split
+    does not change the sum, computed). `top_share` of that is needle thread. `waste` is added to it as a fraction.
+    Wherever a thread is begun anew (after a trim, or a change of thread) `tail` mm of each thread are added. A move
+    without a trim draws thread along with it, and counts as a stitch of that length.
     """
     at = np.flatnonzero(stitching.is_stitch)
     if not len(at):
@@ -53,9 +53,9 @@ def thread_use(
     points, index = stitching.points[at], stitching.thread[at]
     trims = np.cumsum(stitching.acts == Act.TRIM)[at]
     goes_on = (np.diff(index) == 0) & (np.diff(trims) == 0)
-    sewn = 2 * (np.hypot(*np.diff(points, axis=0).T) + thickness) * (1 + waste)
+    drawn = sewn(np.hypot(*np.diff(points, axis=0).T), thickness) * (1 + waste)
     size = len(stitching.threads)
-    through = np.bincount(index[1:][goes_on], sewn[goes_on], size)
+    through = np.bincount(index[1:][goes_on], drawn[goes_on], size)
     tails = tail * np.bincount(index[np.concatenate([[True], ~goes_on])], minlength=size)
     stitches = np.bincount(index, minlength=size)
     needle, bobbin = top_share * through + tails, (1 - top_share) * through + tails
