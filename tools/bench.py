@@ -5,6 +5,7 @@ Ratios hold on any machine; seconds hold where they were taken, and are printed 
 
 from __future__ import annotations
 
+import functools
 import os
 import resource
 import subprocess
@@ -26,10 +27,13 @@ from festoon.hooping.assignment import Task
 from festoon.hooping.candidates import candidates
 from festoon.hooping.cover import divide_blocks
 from festoon.hooping.fitting import Turns
+from festoon.layout import settings
 from festoon.measure import thread_diameter
+from festoon.piece import read_piece, shape_of
 from festoon.plane import Pose
 from festoon.proof.thickness import CELL, thickness
 from festoon.stitches import FORMATS, Stitching, Thread, encode, from_points, read_stitches, write_stitches
+from festoon.techniques import technique_of
 
 ROOT = Path(__file__).parent.parent
 sys.path.insert(0, str(ROOT))
@@ -238,6 +242,21 @@ def thickness_map() -> None:
     print(f"    {len(ring) / seconds:,.0f} stitches a second; peak memory {peak:.0f} MB, {cells:,} cells")
 
 
+def techniques() -> None:
+    """Every element of the gown, worked out alone by its technique: 50 ms each is the aim. The slowest of each kind is
+    told, against flattening the gown's hem a hundred times."""
+    piece = read_piece(ROOT / "examples" / "christening-gown")
+    around = settings(piece, [e.name for e in piece.file.element])
+    hem = shape_of(piece.panels[0]).lines["hem"]
+    reference = median_seconds(lambda: [hem.flatten(0.001) for _ in range(100)])
+    slowest: dict[str, float] = {}
+    for element in piece.file.element:
+        work = functools.partial(technique_of(element).work, element, around[element.name])
+        slowest[element.kind] = max(slowest.get(element.kind, 0.0), median_seconds(work))
+    for kind, seconds in sorted(slowest.items()):
+        line(f"the gown's slowest {kind}", seconds, "its hem flattened a hundred times", reference)
+
+
 def page_answers() -> None:
     """The example served: what is back after a drop, the memory while nothing is asked, and what the browser shows.
 
@@ -269,4 +288,5 @@ if __name__ == "__main__":
     dividing()
     formats()
     thickness_map()
+    techniques()
     page_answers()

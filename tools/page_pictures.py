@@ -13,11 +13,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 ROOT = Path(__file__).parent.parent
 PICTURES = ROOT / "docs" / "pictures"
-EXAMPLE = ROOT / "examples" / "sea-holly-cushion"
+EXAMPLES = ROOT / "examples"
 
 sys.path.insert(0, str(ROOT))
 from tests.browser.browser import ARGS, ready  # noqa: E402
@@ -27,7 +27,8 @@ DESK, PHONE = (1400, 900), (390, 844)
 
 @dataclass(frozen=True)
 class Shot:
-    """One picture: its name, the stage, the window, the light, what must be there first, and a script run before."""
+    """One picture: its name, the stage, the window, the light, what must be there first, a script run before, and the
+    example that it is of."""
 
     name: str
     stage: str
@@ -35,6 +36,7 @@ class Shot:
     light: str = "light"
     awaits: str = "main"
     first: str = ""
+    example: str = "sea-holly-cushion"
 
 
 NEEDLE_CHECK = (
@@ -47,6 +49,7 @@ SHOTS = (
     Shot("page-proof", "proof", light="dark"),
     Shot("page-sheets", "sheets"),
     Shot("page-bench", "bench", size=PHONE, awaits=".step-row", first=NEEDLE_CHECK),
+    Shot("page-gown", "lay-out", example="christening-gown"),
 )
 
 
@@ -88,22 +91,28 @@ def take(page: Page, shot: Shot, path: Path) -> None:
     page.screenshot(path=path)
 
 
+def _one(browser: Browser, address: str, shot: Shot) -> None:
+    size = {"width": shot.size[0], "height": shot.size[1]}
+    page = browser.new_page(viewport=size, color_scheme=shot.light, reduced_motion="reduce")  # type: ignore[arg-type]
+    page.goto(address)
+    path = PICTURES / f"{shot.name}.png"
+    take(page, shot, path)
+    page.close()
+    print(path.relative_to(ROOT), f"{path.stat().st_size // 1000} kB")
+
+
 def main() -> None:
     """Take every picture anew."""
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         home = Path(folder)
-        piece = home / EXAMPLE.name
-        shutil.copytree(EXAMPLE, piece, ignore=shutil.ignore_patterns("made"))
         browser = playwright.chromium.launch(executable_path=ready(), args=[*ARGS])
-        with served(piece, home) as address:
-            for shot in SHOTS:
-                size = {"width": shot.size[0], "height": shot.size[1]}
-                page = browser.new_page(viewport=size, color_scheme=shot.light, reduced_motion="reduce")  # type: ignore[arg-type]
-                page.goto(address)
-                path = PICTURES / f"{shot.name}.png"
-                take(page, shot, path)
-                page.close()
-                print(path.relative_to(ROOT), f"{path.stat().st_size // 1000} kB")
+        for example in dict.fromkeys(shot.example for shot in SHOTS):
+            piece = home / example
+            shutil.copytree(EXAMPLES / example, piece, ignore=shutil.ignore_patterns("made"))
+            with served(piece, home) as address:
+                for shot in SHOTS:
+                    if shot.example == example:
+                        _one(browser, address, shot)
         browser.close()
 
 

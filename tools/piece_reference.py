@@ -123,7 +123,7 @@ def _default(field: FieldInfo) -> str:
     if field.is_required():
         return "must be given"
     value = field.get_default(call_default_factory=True)
-    if value is None or value in ((), {}, ""):
+    if value is None or isinstance(value, BaseModel) or value in ((), {}, ""):
         return "–"
     return _measured(value, kind_of_measure(field_type(field)))
 

@@ -23,8 +23,8 @@ BLUE = Thread("#b7c7e2")
 Floats = NDArray[np.float64]
 Spot = tuple[float, float]
 
-SPACING = 0.42
-"""mm, hole to hole on one side of a column: fine thread lies closer than 40 wt, and stays open here on purpose."""
+SPACING = 0.56
+"""mm, hole to hole on one side of a column: open, for batiste, which many holes would cut."""
 
 
 def leaf(tip: Spot, middle: Spot, foot: Spot) -> Stitching:
@@ -58,7 +58,7 @@ def bell(at: Spot, turn: float) -> list[Stitching]:
 def petal(at: Spot, turn: float, bend: float) -> Stitching:
     """A petal hanging from its foot, 8 mm long, bent to its right by `bend` mm."""
     pose = Pose(*at, turn)
-    f = np.linspace(1.0, 0.06, 27)
+    f = np.linspace(1.0, 0.07, 27)
     half = 1.75 * np.sin(np.pi * f**0.95) ** 0.85 + 0.05
     middle = bend * np.sin(np.pi * f)
     left = pose.apply(np.stack([middle - half, 8.0 * f], axis=1))
@@ -68,11 +68,11 @@ def petal(at: Spot, turn: float, bend: float) -> Stitching:
 
 def snowdrops() -> Stitching:
     """The motif, about 36 mm wide and 20 mm tall, its middle at (0, 0), green before blue."""
-    right = [(0.5, 11.5), (2.6, 2.0), (6.6, -6.5), (10.8, -8.2), (12.9, -5.0)]
+    right = [(0.9, 11.5), (2.6, 2.0), (6.6, -6.5), (10.8, -8.2), (12.9, -5.0)]
     left = [(-x, y) for x, y in right]
     leaves = [
-        leaf((-8.6, 1.0), (-4.9, 4.6), (-0.8, 10.8)),
-        leaf((8.6, 1.0), (4.9, 4.6), (0.8, 10.8)),
+        leaf((-8.6, 1.0), (-5.2, 4.8), (-1.9, 10.0)),
+        leaf((8.6, 1.0), (5.2, 4.8), (1.9, 10.0)),
     ]
     green = [*leaves, *stem(left), *stem(right)]
     drawn = joined([unbroken(green), unbroken(bell((-13.0, -4.4), 8.0)), unbroken(bell((13.0, -4.4), -8.0))])

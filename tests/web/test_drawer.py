@@ -105,7 +105,7 @@ def test_gaps_tell_what_may_stand_in_them(done: Done) -> None:
 
 def test_what_may_be_done_with_an_element_comes_from_its_words(done: Done) -> None:
     elements = {e["name"]: e for e in done.client.get(f"{done.client.here}/piece").json()["elements"]}
-    assert elements["sprig"]["may"] == ["at", "turn", "mirror", "row", "ring", "pair", "along"]
+    assert elements["sprig"]["may"] == ["at", "turn", "mirror", "row", "ring", "pair", "along", "on"]
     assert elements["stem"]["may"] == []
     assert (elements["stem"]["needs"], elements["sprig"]["needs"]) == (["sprig"], [])
     assert (elements["stem"]["told"], elements["sprig"]["told"]) == ("a join", "a motif")

@@ -24,7 +24,13 @@ def test_the_piece_is_told_as_it_is_laid_out(done: Done, example: Path) -> None:
     told = done.client.get(f"{done.client.here}/piece").json()
     layout = lay_out(read_piece(example))
     assert told["name"] == "Sea-holly cushion"
-    assert told["panels"][0] == {"name": "front", "size": [400, 400], "cloth": "natural linen", "seam": 15, "lines": {}}
+    panel = told["panels"][0]
+    said = {"name": "front", "size": [400, 400], "cloth": "natural linen", "seam": 15, "shaped": False, "folds": []}
+    assert {word: panel[word] for word in said} == said
+    assert set(panel["lines"]) == {"top", "bottom", "left", "right"}
+    assert panel["own"] == [], "no line that is not an edge"
+    (seam,) = panel["finished"]
+    assert {tuple(corner) for corner in seam} == {(15, 15), (385, 15), (385, 385), (15, 385)}
     assert [p["name"] for p in told["parts"]] == [p.name for w in layout.works for p in w.parts]
     for part, laid in zip(told["parts"], layout.parts("front"), strict=True):
         assert np.allclose(part["bounds"], laid.stitching.bounds, atol=0.0005)

@@ -71,3 +71,36 @@ def test_parts_after_it_keep_their_stitches(layout: Layout) -> None:
     first, second = piece_told(two, {}, "r", None, None).parts
     assert (first.name, first.count) == ("lace", 0)
     assert (second.first, second.count) == (0, len(layout.works[0].parts[0].stitching))
+
+
+GARMENT = """
+[piece]
+name = "Trial"
+[[panel]]
+name = "skirt"
+flared = { waist_radius = 100, hem_radius = 300, angle = 60 }
+seam = 10
+closes = true
+[[panel]]
+name = "half"
+size = [100, 80]
+seam = 10
+fold = "left"
+lines = { rib = "M 0 40 H 100" }
+"""
+
+
+def test_a_panel_is_told_with_its_edges_and_lines(tmp_path: Path) -> None:
+    (tmp_path / "piece.toml").write_text(GARMENT, "utf-8")
+    (tmp_path / "bench.toml").write_text(BENCH, "utf-8")
+    skirt, half = piece_told(lay_out(read_piece(tmp_path)), {}, "r", None, None).panels
+    assert skirt.shaped
+    assert set(skirt.lines) == {"hem", "waist", "left seam", "right seam", "centre front"}
+    assert skirt.loops == ["hem", "waist"]
+    (cut,), (finished,) = skirt.outline, skirt.finished
+    assert shapely.Polygon(cut).contains(shapely.Polygon(finished))
+    assert not half.shaped
+    assert half.outline == [[(100, 0), (100, 80), (0, 80), (0, 0), (100, 0)]]
+    assert shapely.LineString(half.finished[0]).length == pytest.approx(90 + 60 + 90, abs=0.2)
+    assert half.folds == [[(0, 0), (0, 80)]] or half.folds == [[(0, 80), (0, 0)]]
+    assert list(half.lines) == ["rib", "top", "bottom", "left", "right"], "her own before those of the edges"

@@ -24,13 +24,24 @@ class Wrong(Told):
 
 
 class PanelTold(Told):
-    """A panel of cloth; lines: its named lines as points."""
+    """A panel of cloth; lines: its named lines as points.
+
+    size: of the block. shaped: whether another shape than the block is cut from it. outline: the rings of the cut edge.
+    finished: the seam and hem lines, where they lie apart from the cut edge. folds: the edge that is placed on a fold.
+    loops: the names of lines that close in a seam. own: the names of lines that are not edges.
+    """
 
     name: str
     size: Spot
     cloth: str
     seam: float
     lines: dict[str, list[Spot]]
+    shaped: bool
+    outline: list[list[Spot]]
+    finished: list[list[Spot]]
+    folds: list[list[Spot]]
+    loops: list[str]
+    own: list[str]
 
 
 class ThreadTold(Told):

@@ -39,6 +39,7 @@ from festoon.steps import (
 from festoon.steps.words import needle
 from festoon.stitches.portrait import blank, draw, finished, png
 from festoon.stitches.thread import Thread
+from festoon.supplies import wearing_cautions
 from festoon.supplies.minutes import minutes
 from festoon.truing import Truing, judged, true_made, trued_before
 from festoon.truing.words import gist
@@ -103,7 +104,8 @@ class _Bench:
     def steps(self) -> dict[int, tuple[Step, ...]]:
         bench = self.piece.bench
         each = minutes([(h.number, h.stitching) for h in self.division.hoopings], bench.machine)
-        return steps_of(self.division, each, bench, self.units, self.names, self.dense)
+        wearing = wearing_cautions(self.layout)
+        return steps_of(self.division, each, bench, self.units, self.names, self.dense, wearing)
 
     def hooping(self, number: int) -> Hooping:
         for hooping in self.division.hoopings:

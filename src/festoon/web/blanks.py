@@ -8,6 +8,7 @@ from typing import Any, Literal, get_args, get_origin
 
 from festoon.layout import Layout
 from festoon.measure import show_length
+from festoon.piece import shape_of
 from festoon.piece.words import bare, branches, inside, kind_of_measure, words_of
 from festoon.web.answers import BlankKind, GapTold, SentenceTold, Spot
 from festoon.work import Sentence, Work
@@ -86,7 +87,9 @@ class Blanks:
         if measure == "element":
             return list(dict.fromkeys(p.element for p in others if p.name != p.element))
         if measure == "line":
-            return [name for p in layout.panels if p.name == element.panel for name in p.lines]
+            here = (name for p in layout.panels if p.name == element.panel for name in shape_of(p).lines)
+            works = (w for w in layout.works if w.panel == element.panel and w.element != element.name)
+            return [*here, *(f"{w.element}/{name}" for w in works for name in w.named)]
         if measure == "thread":
             return [t.name for t in layout.piece.bench.thread]
         literals = (bare(branch)[0] for branch in branches(kind))

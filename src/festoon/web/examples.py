@@ -64,6 +64,7 @@ OWN_MOTIFS = (
     OwnMotif("small-sea-holly", "small sea-holly", "sea-holly-cushion/motifs/sprig-small.vp3"),
     OwnMotif("flax-spray", "flax spray", "tablecloth-hem/motifs/spray.vp3"),
     OwnMotif("corner-flower", "corner flower", "tablecloth-hem/motifs/corner.vp3"),
+    OwnMotif("snowdrops", "snowdrops", "christening-gown/motifs/snowdrops.vp3"),
     OwnMotif("rose-sprig", "rose sprig", ""),
 )
 

@@ -12,8 +12,8 @@ import shapely
 from shapely import Geometry
 
 from festoon.layout import Layout
-from festoon.piece import Panel, Piece
-from festoon.plane import Pose, from_svg
+from festoon.piece import Panel, Piece, shape_of
+from festoon.plane import Path, Pose
 from festoon.plane.pose import Points
 from festoon.stitches.stitching import empty
 from festoon.techniques import technique_of
@@ -104,8 +104,25 @@ def spots(points: Points) -> list[Spot]:
 
 
 def _panel(panel: Panel) -> PanelTold:
-    lines = {name: spots(from_svg(data).flatten(LINE_TOLERANCE)) for name, data in panel.lines.items()}
-    return PanelTold(name=panel.name, size=panel.size, cloth=panel.cloth, seam=panel.seam, lines=lines)
+    shape = shape_of(panel)
+    seams = shapely.line_merge(shapely.difference(shape.finished.boundary, shape.cut.boundary.buffer(LINE_TOLERANCE)))
+    return PanelTold(
+        name=panel.name,
+        size=panel.size,
+        cloth=panel.cloth,
+        seam=panel.seam,
+        lines={name: spots(line.flatten(LINE_TOLERANCE)) for name, line in shape.lines.items()},
+        shaped=panel.shaped,
+        outline=_rings(_plain(shape.cut)),
+        finished=[spots(shapely.get_coordinates(_plain(run))) for run in shapely.get_parts(seams) if not run.is_empty],
+        folds=[spots(shape.fold.flatten(LINE_TOLERANCE))] if shape.fold else [],
+        loops=sorted(shape.loops),
+        own=[name for name, line in shape.lines.items() if not _is_edge(line, shape.finished)],
+    )
+
+
+def _is_edge(line: Path, finished: Geometry) -> bool:
+    return bool(finished.boundary.buffer(LINE_TOLERANCE).covers(shapely.linestrings(line.flatten(LINE_TOLERANCE))))
 
 
 def _parts(layout: Layout) -> list[PartTold]:

@@ -15,8 +15,11 @@ export const ARRANGEMENTS = ["row", "ring", "pair", "along"];
 /** mm from the old to the copy, besides its size (own choice). */
 const BESIDE = 2;
 
-/** @param {Element} element @returns {Arrangement | null} */
-export const arrangementOf = (element) => ARRANGEMENTS.find((word) => element.words[word] !== undefined) ?? null;
+/**
+ * How it is set out; "on" is in the places of another element, which is begun from the drawer.
+ * @param {Element} element @returns {Arrangement | "on" | null}
+ */
+export const arrangementOf = (element) => [...ARRANGEMENTS, /** @type {const} */ ("on")].find((word) => element.words[word] !== undefined) ?? null;
 
 /**
  * Turns an element by so many degrees clockwise.

@@ -25,19 +25,21 @@ export function onSheet(view) {
  * @param {Units} units
  */
 export function clothOn(view, cloth, units) {
-  const [w, h] = cloth.size;
+  const { size: [w, h], shaped } = cloth;
   const [x, y] = toScreen(view, [0, 0]);
   const [x1, y1] = toScreen(view, cloth.size);
   const [cx, cy] = [(x + x1) / 2, (y + y1) / 2];
   return svg`<defs><pattern id="weave" width="3" height="3" patternUnits="userSpaceOnUse"><path class="weave" d="M0 .8h3M0 2.3h3M.8 0v3M2.3 0v3"></path></pattern></defs>
     <rect class="cloth" x=${x} y=${y} width=${x1 - x} height=${y1 - y}></rect>
     <rect fill="url(#weave)" x=${x} y=${y} width=${x1 - x} height=${y1 - y}></rect>
-    <rect class="cut" x=${x} y=${y} width=${x1 - x} height=${y1 - y}></rect>
-    <path class="centre" d="M${cx} ${y}V${y1}M${x} ${cy}H${x1}"></path>
+    <rect class=${shaped ? "block" : "cut"} x=${x} y=${y} width=${x1 - x} height=${y1 - y}></rect>
+    ${shaped ? nothing : svg`<path class="centre" d="M${cx} ${y}V${y1}M${x} ${cy}H${x1}"></path>`}
     <path class="notch" d="M${cx - 7} ${y}h14l-7 10zM${cx - 7} ${y1}h14l-7-10zM${x} ${cy - 7}v14l10-7zM${x1} ${cy - 7}v14l-10-7z"></path>
     <g transform=${onSheet(view)}>
-      ${cloth.seam ? svg`<rect class="seam" x=${cloth.seam} y=${cloth.seam} width=${Math.max(0, w - 2 * cloth.seam)} height=${Math.max(0, h - 2 * cloth.seam)}></rect>` : nothing}
-      ${Object.entries(cloth.lines).map(([name, points]) => svg`<path class="named" d=${linePath(points, false)}><title>${name}</title></path>`)}</g>
+      ${shaped ? svg`<path class="cut" d=${ringsPath(cloth.outline)}></path>` : nothing}
+      ${cloth.finished.map((run) => svg`<path class="seam" d=${linePath(run, false)}></path>`)}
+      ${cloth.folds.map((run) => svg`<path class="on-fold" d=${linePath(run, false)}><title>Place on the fold</title></path>`)}
+      ${cloth.own.map((name) => svg`<path class=${name === "centre front" ? "centre" : "named"} d=${linePath(cloth.lines[name], false)}><title>${name}</title></path>`)}</g>
     <text class="cloth-words" x=${x} y=${y1 + 24}>${cloth.name} · ${cloth.cloth || "cloth"} · ${showLength(w, units)} by ${showLength(h, units)}</text>`;
 }
 

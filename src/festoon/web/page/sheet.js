@@ -19,6 +19,8 @@ const SLACK = 3;
 /** px that an arrow key moves the sheet by. */
 const SLIDE = 40;
 const CLOSE_LOOK = 8;
+/** Panels that have a button each below the sheet. */
+const FEW = 2;
 /** ms after a step of a trackpad within which the next is taken for the same gesture. */
 const GESTURE = 300;
 
@@ -91,15 +93,22 @@ export class FestoonSheet extends PlainElement {
         ${hand?.slip()}${stage.aside?.(this)}
       </div>
       <div class="below"><p>${stage.hint?.(store)}</p><div class="views">
-        ${(piece?.panels.length ?? 0) > 1
-          ? piece?.panels.map((p) => html`<button class="view" aria-pressed=${p.name === store.panel} @click=${() => store.set({ panel: p.name })}>${p.name}</button>`)
-          : nothing}
+        ${piece && piece.panels.length > 1 ? this.#panels(piece.panels.map(({ name }) => name)) : nothing}
         <button class="view" aria-pressed=${this.fitted} @click=${() => this.fit()}>The whole piece</button>
         <button class="view" @click=${() => this.zoom(CLOSER)}>Closer</button>
         <button class="view" @click=${() => this.zoom(1 / CLOSER)}>Farther</button>
         <button class="view" @click=${() => this.zoom(TRUE_SIZE / view.scale)}>True size</button>
         ${hand?.carried ? html`<button class="view" @click=${() => showKeys(this)}>Keys</button>` : nothing}
       </div></div>${hand?.carried ? keysSheet(store.units) : nothing}`;
+  }
+
+  /** Which panel is shown: a button for each of a few, a list of many. @param {string[]} names */
+  #panels(names) {
+    const { store } = this;
+    const show = (/** @type {string} */ panel) => store.set({ panel });
+    if (names.length <= FEW) return names.map((name) => html`<button class="view" aria-pressed=${name === store.panel} @click=${() => show(name)}>${name}</button>`);
+    return html`<select class="view" aria-label="Panel" @change=${(/** @type {Event} */ event) => show(/** @type {HTMLSelectElement} */ (event.target).value)}>
+      ${names.map((name) => html`<option ?selected=${name === store.panel}>${name}</option>`)}</select>`;
   }
 
   updated() {

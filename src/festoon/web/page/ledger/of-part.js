@@ -70,7 +70,7 @@ function deeds(store, element) {
   const may = new Set(element.may);
   const all = allOf(store, element);
   return html`<div class="row">
-    ${may.has("at") && arrangementOf(element) !== "along" ? html`<button class="may" @click=${() => copied(store, element)}>Set another like it</button>` : nothing}
+    ${may.has("at") && !["along", "on"].includes(arrangementOf(element) ?? "") ? html`<button class="may" @click=${() => copied(store, element)}>Set another like it</button>` : nothing}
     ${may.has("mirror") ? html`<button class="may" aria-pressed=${Boolean(element.words.mirror)} @click=${() => mirrored(store, element)}>Turn it over</button>` : nothing}
     ${may.has("turn") ? html`<button class="may" @click=${() => turned(store, element, -TURN)}>Turn left ${TURN}°</button>
       <button class="may" @click=${() => turned(store, element, TURN)}>Turn right ${TURN}°</button>` : nothing}

@@ -9,6 +9,7 @@ export const paperSizes = [
 /** @type {Record<string, {told: string, use: string}>} */
 const SHEETS = {
   "templates.pdf": { told: "Templates", use: "True size, to lay on the cloth: every cross and outline, with marks to join the pages by." },
+  "making-sheet.pdf": { told: "Making sheet", use: "What is made by hand and at the sewing machine: what to buy and cut, the order of it all, every step." },
   "work-sheet.pdf": { told: "Work sheet", use: "Each hooping in order: crosses, threads, minutes, what to buy, and cautions." },
   "proof.pdf": { told: "Proof sheet", use: "All that was found, how thick it gets, and how far hoopings may miss each other." },
   "hoopings.json": { told: "The open record", use: "The hoopings for other programs." },
