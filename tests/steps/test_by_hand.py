@@ -41,6 +41,16 @@ def test_by_stage_with_the_hoopings_in_their_place() -> None:
     assert told[3] == Deed("shape", "Do shape.", "shape", "front", "hem lace")
 
 
+def test_a_garment_panel_is_cut_out_when_the_work_on_its_block_is_done() -> None:
+    """An heirloom sewing magazine: blocks are made oversize, then cut."""
+    edged = work("edging", "front", step("gather", "edge"))
+    told = in_order([LACE, edged], PANELS, {"front": (1,)}, shaped={"front"})
+    assert names(told) == ["trace", "hoopings", "shape", "lay", "trim", "cut out", "gather"]
+    assert told[5] == Deed(
+        "cut out", "Cut front out of its block, along the cut edge of its template.", "cut out", "front"
+    )
+
+
 def test_within_a_stage_panel_by_panel_then_element_by_element() -> None:
     works = [
         work("b", "yoke", step("set b", "set")),

@@ -97,7 +97,8 @@ def _division(
     hoopings = [h for panel in panels.values() for h in panel.hoopings]
     bound = sum(max(panel.cover.lower_bound, free[name].cover.lower_bound) for name, panel in panels.items())
     without = sum(len(p.hoopings) for p in free.values()), sum(p.cover.lower_bound for p in free.values())
-    reasons = {name: _reason(works[name].ground, panel, free[name]) for name, panel in panels.items()}
+    grounds = {name: ground for name in panels if (ground := works[name].ground) is not None}
+    reasons = {name: _reason(ground, panels[name], free[name]) for name, ground in grounds.items()}
     wider = _wider(hoopings, layout)
     measured = layout.piece.bench.measured
     cut = any(b.piece for h in hoopings for b in h.blocks)
@@ -106,14 +107,19 @@ def _division(
         lower_bound=bound,
         fewest_proven=len(hoopings) == bound,
         headline=headline(len(hoopings), bound, cut=cut, free=without),
-        reasons=tuple(reasons.values() if len(reasons) == 1 else (f"{name}: {told}" for name, told in reasons.items())),
+        reasons=_reasons(reasons, named=len(panels) > 1),
         notes=(widened(wider, measured.drawn_along, measured.drawn_across),) if wider else (),
     )
 
 
-def _reason(ground: Ground | None, panel: Divided, free: Divided) -> str:
-    if ground is None:
-        return "There is nothing to sew."
+def _reasons(reasons: Mapping[str, str], *, named: bool) -> tuple[str, ...]:
+    """One for every panel on which something is sewn."""
+    if not reasons:
+        return ("There is nothing to sew.",)
+    return tuple(f"{name}: {told}" if named else told for name, told in reasons.items())
+
+
+def _reason(ground: Ground, panel: Divided, free: Divided) -> str:
     told = why(ground.blocks, ground.found.bound, free.cover, ground.size, ground.turns, ground.units)
     return told + own_reason(free.cover, panel.cover)
 

@@ -4,7 +4,7 @@ every element with its picture, its figures and its steps."""
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,14 +12,16 @@ from festoon.hooping.values import Division
 from festoon.layout import Layout
 from festoon.measure import show_bought, show_length
 from festoon.piece import Panel
+from festoon.shaping.tucks import flat_size
+from festoon.sheets.care import cautions_told, halves, length
 from festoon.sheets.figures import Figure, element_figure, element_window, in_rows, panel_figure
 from festoon.sheets.found import found, together
 from festoon.sheets.templates import Units
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
-from festoon.steps import Deed, in_order
+from festoon.steps import HOOPINGS, Deed, in_order
 from festoon.supplies import Supplies
-from festoon.work import Caution, Finding, Stage, Supply, Work
+from festoon.work import Finding, Stage, Supply, Work
 
 _ROOM = (174.0, 78.0)
 """Room for the picture of the piece, mm."""
@@ -72,7 +74,8 @@ def making_sheet(
     """
     sheet = paper_named(paper)
     panels = {p.name: p for p in layout.panels}
-    deeds = in_order(layout.works, list(panels), {n: _numbers(division, n) for n in panels})
+    shaped = [p.name for p in layout.panels if p.shaped]
+    deeds = in_order(layout.works, list(panels), {n: _numbers(division, n) for n in panels}, shaped)
     numbered = list(enumerate(deeds, start=1))
     rows = _order(numbered, several=len(panels) > 1)
     told = [w for w in layout.works if _told_of(w)]
@@ -84,8 +87,8 @@ def making_sheet(
         "cut": [_cut(p, layout, units) for p in layout.panels],
         "buy": [_bought(s, units) for s in merged(s for w in layout.works for s in w.supplies)],
         "hoopings": division.count,
-        "cautions": _halves(_cautions(supplies.cautions), lambda c: len(c["text"] + c["source"])),
-        "order": _halves(rows, lambda _: 1) if len(rows) <= _BALANCED else [rows],
+        "cautions": halves(cautions_told(supplies.cautions), length),
+        "order": halves(rows, lambda _: 1) if len(rows) <= _BALANCED else [rows],
         "elements": [_element(w, panels[w.panel], numbered, findings) for w in told],
     }
     return typeset("making_sheet", data)
@@ -103,13 +106,6 @@ def merged(supplies: Iterable[Supply]) -> list[Supply]:
     ]
 
 
-def flat_size(panel: Panel, works: Sequence[Work]) -> tuple[float, float]:
-    """Width and height to cut of a panel, mm: its own and all that tucks on it take up."""
-    taken = [t for w in works if w.panel == panel.name for t in w.taken]
-    width, height = (sum(t.by for t in taken if t.across == axis) for axis in ("x", "y"))
-    return panel.size[0] + width, panel.size[1] + height
-
-
 def _told_of(work: Work) -> bool:
     return bool(work.steps or work.figures or work.supplies)
 
@@ -119,7 +115,7 @@ def _numbers(division: Division, panel: str) -> list[int]:
 
 
 def _headline(deeds: Sequence[Deed], division: Division) -> str:
-    by_hand = sum(bool(d.element) for d in deeds)
+    by_hand = sum(d.name != HOOPINGS for d in deeds)
     told = f"{by_hand} step{'' if by_hand == 1 else 's'} by hand and at the sewing machine"
     if not division.count:
         return f"{told}."
@@ -138,7 +134,8 @@ def _pictures(layout: Layout) -> list[list[dict[str, Any]]]:
 
 
 def _cut(panel: Panel, layout: Layout, units: Units) -> dict[str, str]:
-    size, flat = panel.size, flat_size(panel, layout.works)
+    taken = [take for work in layout.works if work.panel == panel.name for take in work.taken]
+    size, flat = panel.size, flat_size(panel.size, taken)
     then = [panel.cloth] if panel.cloth else []
     if flat != size:
         then.append(f"its tucks make it {_by(size, units)}")
@@ -165,10 +162,6 @@ def _bought(supply: Supply, units: Units) -> dict[str, str]:
     return {"what": supply.what, "amount": amount, "exactly": exactly, "reckoned": supply.reckoned}
 
 
-def _cautions(cautions: Sequence[Caution]) -> list[dict[str, str]]:
-    return [{"text": c.text, "source": c.source} for c in dict.fromkeys(cautions)]
-
-
 def _order(numbered: Sequence[tuple[int, Deed]], *, several: bool) -> list[dict[str, str]]:
     """The rows of the order: each deed, and before the first of every stage its name."""
     rows: list[dict[str, str]] = []
@@ -180,16 +173,6 @@ def _order(numbered: Sequence[tuple[int, Deed]], *, several: bool) -> list[dict[
         words = _sentence(deed.name) if deed.element else deed.text.removesuffix(".")
         rows.append({"number": str(number), "words": words, "where": deed.panel if several else ""})
     return rows
-
-
-def _halves(rows: list[dict[str, str]], weight: Callable[[dict[str, str]], int]) -> list[list[dict[str, str]]]:
-    """The rows in two columns about as long as each other, the first the longer; no name of a stage ends one."""
-    whole, so_far = sum(map(weight, rows)), 0
-    for k, row in enumerate(rows):
-        so_far += weight(row)
-        if 2 * so_far >= whole and row.get("number", "-"):
-            return [rows[: k + 1], rows[k + 1 :]]
-    return [rows, []]
 
 
 def _element(
@@ -207,7 +190,7 @@ def _element(
             for n, d in numbered
             if d.element == work.element
         ],
-        "cautions": _cautions(work.cautions),
+        "cautions": cautions_told(work.cautions),
         "found": [found(g) for g in together(f for f in findings if _concerns(f, work))],
     }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from festoon.hooping.values import Division, Hooping
@@ -13,6 +13,7 @@ from festoon.measure import show_length, show_metres, show_minutes, show_place
 from festoon.piece import Bench, Panel, thread_name
 from festoon.proof import Carrying
 from festoon.proof.told import marking_told, reach
+from festoon.sheets.care import cautions_told, halves, length
 from festoon.sheets.figures import Figure, hoop_figure, in_rows, locator, piece_figure
 from festoon.sheets.found import found, is_dense, together
 from festoon.sheets.panel_words import cutting_told
@@ -25,6 +26,7 @@ from festoon.steps.words import floated, turned
 from festoon.stitches.thread import Thread
 from festoon.supplies import HoopingMinutes, Supplies
 from festoon.supplies.cautions import DENSE, TRIMMING, cautions_at
+from festoon.supplies.wearing import wearing_cautions
 from festoon.work import Caution, Finding
 
 _ROOM = (174.0, 96.0)
@@ -69,6 +71,7 @@ def work_sheet(
     }
     groups = together((*findings, *supplies.findings))
     dense = {f.hooping for f in findings if is_dense(f)}
+    worn = wearing_cautions(layout)
     data = {
         "piece": layout.piece.name,
         "paper": [sheet.width, sheet.height],
@@ -84,7 +87,8 @@ def work_sheet(
             for t in supplies.threads
         ],
         "things": _things(supplies, bench, units),
-        "cautions": _cautions((*supplies.cautions, *([DENSE] if dense else []))),
+        "cautions": cautions_told(c for c in (*supplies.cautions, *([DENSE] if dense else [])) if c not in worn),
+        "worn": halves(cautions_told(worn), length) if worn else [],
         "assumptions": [[a.name, a.value, a.basis, a.source] for a in supplies.assumptions],
         "hoopings": [
             {
@@ -140,15 +144,11 @@ def _needle_basis(bench: Bench) -> str:
     return "measured" if "size" in bench.needle.model_fields_set else "assumed"
 
 
-def _cautions(cautions: Iterable[Caution]) -> list[dict[str, str]]:
-    return [{"text": c.text, "source": c.source} for c in cautions]
-
-
 def _care(cautions: Sequence[Caution]) -> dict[str, list[dict[str, str]]]:
     """A hooping's cautions; trimming comes with nearly every one, so it is told more quietly."""
     return {
-        "loud": _cautions(c for c in cautions if c != TRIMMING),
-        "quiet": _cautions(c for c in cautions if c == TRIMMING),
+        "loud": cautions_told(c for c in cautions if c != TRIMMING),
+        "quiet": cautions_told(c for c in cautions if c == TRIMMING),
     }
 
 

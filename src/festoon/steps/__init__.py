@@ -5,13 +5,14 @@ piece's ticks are kept in its folder by `read_progress` and `progress_bytes`. `i
 the hoopings among it, in the order of the whole work.
 """
 
-from festoon.steps.by_hand import STAGES, Deed, in_order
+from festoon.steps.by_hand import HOOPINGS, STAGES, Deed, in_order
 from festoon.steps.progress import Standing, standing, ticked
 from festoon.steps.record import PROGRESS, Progress, progress_bytes, read_progress, revision_of
 from festoon.steps.steps import steps_of
 from festoon.steps.values import Step, minutes_left, printed
 
 __all__ = [
+    "HOOPINGS",
     "PROGRESS",
     "STAGES",
     "Deed",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
@@ -18,7 +18,7 @@ HOOPINGS = "hoopings"
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """One thing to do, of the whole work: a step of an element, or a panel's hoopings (element: '')."""
+    """One thing to do, of the whole work: a step of an element, or (element: '') a panel's hoopings or cutting out."""
 
     name: str
     text: str
@@ -27,18 +27,25 @@ class Deed:
     element: str = ""
 
 
-def in_order(works: Sequence[Work], panels: Sequence[str], hoopings: Mapping[str, Sequence[int]]) -> tuple[Deed, ...]:
-    """Every step of the works and every panel's hoopings, each once, in the order of the work.
+def in_order(
+    works: Sequence[Work],
+    panels: Sequence[str],
+    hoopings: Mapping[str, Sequence[int]],
+    shaped: Collection[str] = (),
+) -> tuple[Deed, ...]:
+    """Every step of the works, every panel's hoopings and every cutting out, each once, in the order of the work.
 
     By stage; within a stage panel by panel, and on a panel element by element as `works` has them. A panel's hoopings
     come first of all that it has at the stage "embroider". What a step must come `after` is done before it, at whatever
     stage it stands; where two steps wait for each other, the earlier goes first. Where tucks are sewn on a panel, what
     other elements make ready on it waits for them: it lies on the tucked cloth.
 
-    panels: all that the works and hoopings stand on, in order. hoopings: their numbers by panel.
+    panels: all that the works and hoopings stand on, in order. hoopings: their numbers by panel. shaped: panels that
+    are cut out of a block of cloth when the work on it is done.
     """
     tucked = {w.panel for w in works if _tucks(w)}
-    entries = [*_hoopings(panels, hoopings), *(e for w in works for e in _steps_of(w, w.panel in tucked))]
+    cut_out = (_Entry(_cut_out(p), STAGES.index("cut out")) for p in panels if p in shaped)
+    entries = [*_hoopings(panels, hoopings), *cut_out, *(e for w in works for e in _steps_of(w, w.panel in tucked))]
     entries.sort(key=lambda e: (e.rank, panels.index(e.deed.panel)))  # stable: elements stay as they are
     by_name: dict[tuple[str, str], list[_Entry]] = {}
     for entry in entries:
@@ -67,6 +74,10 @@ class _Entry:
     deed: Deed
     rank: float
     after: tuple[str, ...] = ()
+
+
+def _cut_out(panel: str) -> Deed:
+    return Deed("cut out", f"Cut {panel} out of its block, along the cut edge of its template.", "cut out", panel)
 
 
 def _tucks(work: Work) -> bool:
