@@ -89,6 +89,15 @@ MISTAKES = {
         'line 7, panel "skirt": the line "hem" is no edge of it. '
         "Draw the line along the outline, from corner to corner.",
     ),
+    "hem beyond all measure": (
+        SQUARE + 'hem_allowance = 30\nlines = { hem = "M 60 160 L 1e9 1e9" }\n',
+        'line 7, panel "skirt": the line "hem" is no edge of it. '
+        "Draw the line along the outline, from corner to corner.",
+    ),
+    "outline beyond all measure": (
+        'cut = "M 0 0 H 1e300 V 1e300 Z"\n',
+        'line 6, panel "skirt": its outline is longer than 100 m. Look at the units of its path data: they are mm.',
+    ),
     "fold of no line": (
         FLARED + 'fold = "left saem"\n',
         'line 7, panel "skirt": no line of it is called "left saem". Did you mean "left seam"?',

@@ -142,6 +142,7 @@ def test_an_ellipse(side, sign):
     assert laid.course_length == pytest.approx(4 * a * ellipeinc(math.pi / 2, 1 - b * b / a / a), rel=1e-6)
     assert laid.over_length == pytest.approx(quad(step, 0, 2 * math.pi)[0], rel=1e-5)
     assert laid.strip_length == pytest.approx(max(laid.course_length, laid.over_length), rel=1e-5)
+    assert len(laid.over.segments) <= 48, "few cubics are near enough"
     inner = b * b / a - (w if side == "right" else 0)
     assert laid.tightest.radius == pytest.approx(inner, rel=1e-3)
     assert abs(laid.tightest.at[0]) == pytest.approx(a, abs=0.5)
@@ -190,6 +191,33 @@ def test_a_finely_drawn_curve_is_as_the_curve(side):
     assert drawn.tightest.radius == pytest.approx(true.tightest.radius, rel=0.06)
     s = np.linspace(0, drawn.course_length, 50)
     assert drawn.drawn_up(s) == pytest.approx(true.drawn_up(s), abs=0.02)
+
+
+@pytest.mark.parametrize(("side", "down"), [("right", 1), ("left", -1)])
+def test_half_circles_meet_in_a_cusp(side, down):
+    """Outside of two half circles of radius R the lace is folded √((R + w)² - R²) from their cusp (computed)."""
+    laid = band(scallops(160, 80, 40 * down), 15, side)
+    (mitre,) = laid.mitres
+    assert laid.possible
+    assert mitre.over == pytest.approx((80, down * math.sqrt(55**2 - 40**2)))
+    assert laid.over_length == pytest.approx(2 * 55 * (math.pi - math.acos(40 / 55)))
+    for turn in range(7, 360, 24):  # a turn of 180 degrees is read as one of -180 now and then
+        turned = band(laid.course.placed(Pose(3, 5, turn)), 15, side)
+        assert turned.possible
+        assert turned.over_length == pytest.approx(laid.over_length)
+
+
+def test_a_drop_has_one_corner():
+    """A three-quarter circle of radius R and its two tangents: the parallel inside has R - w and legs as much shorter
+    as the corner's square takes (computed)."""
+    drop = Path((Line((0, 80), (-40, 40)), Arc((0, 0), 40 * math.sqrt(2), 135, 270), Line((40, 40), (0, 80))))
+    for side, sign in (("right", -1), ("left", 1)):
+        laid = band(drop, 10, side, closes=True)
+        (mitre,) = laid.mitres
+        assert (laid.possible, laid.over.closed) == (True, True)
+        assert mitre.over == pytest.approx((0, 80 + sign * 10 * math.sqrt(2)))
+        assert laid.over_length - laid.course_length == pytest.approx(sign * 10 * (1.5 * math.pi + 2))
+    assert not band(drop, 60, "right", closes=True).possible
 
 
 @pytest.mark.parametrize(("gather", "widths"), [(1.3, 3.333), (1.5, 2), (2.0, 1), (2.5, 0.667)])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
@@ -182,7 +183,9 @@ def _marked(said: Said, outline: Path, own: Mapping[str, Path]) -> dict[str, Pat
 
 
 def _off(outline: Path, line: Path) -> float:
-    """How far a line strays from an outline, mm."""
+    """How far a line strays from an outline, mm; one that is longer than the outline strays without bound."""
+    if line.length > outline.length:
+        return math.inf
     points = shapely.points(np.concatenate([line.flatten(FINENESS), line.sample(1.0)]))
     return float(shapely.distance(LineString(outline.flatten(FINENESS)), points).max())
 

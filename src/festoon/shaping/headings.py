@@ -210,10 +210,6 @@ def _trim(out: Headings, breaks: list[tuple[int, float]]) -> None:
         after = starts.index(k)
         before = after - 1  # the last leg before the first, on a closed course
         a, b = out.legs[before], out.legs[after]
-        shift = 0
-        if before % len(starts) == after:
-            shift = (len(a) + 1) // 2
-            a, b = a[shift:], b[:shift]
         met = _met(out, a, b, k, turn) if a and b else None
         if met is None:
             out.trouble.append(_corner(out.cells[k - 1], out.cells[k], out.distance)[0])
@@ -221,7 +217,7 @@ def _trim(out: Headings, breaks: list[tuple[int, float]]) -> None:
         over = pair(a[met.ia].segment.point(met.ta))
         feet = (_foot(out.cells, a[met.ia], met.ta), _foot(out.cells, b[met.ib], met.tb))
         out.joints.append(_inside(out, k, turn, over, feet, True))
-        cuts[before][1], cuts[after][0] = (met.ia + shift, met.ta), (met.ib, met.tb)
+        cuts[before][1], cuts[after][0] = (met.ia, met.ta), (met.ib, met.tb)
     for i, (low, high) in enumerate(cuts):
         leg = out.legs[i]
         if leg and not low < high:
