@@ -34,6 +34,7 @@ LOST = (
     "ERR_CONNECTION_RESET",
     "ERR_INTERNET_DISCONNECTED",
     "ERR_INCOMPLETE_CHUNKED_ENCODING",
+    "ERR_CONTENT_LENGTH_MISMATCH",
 )
 """What the browser itself says on the console where nobody answers."""
 

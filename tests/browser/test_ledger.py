@@ -45,7 +45,7 @@ def window(small: Path, at_table: AtTable, new_window: NewWindow) -> Window:
 def test_a_motif_from_the_drawer_is_set_in_a_ring_and_singly_again(window: Window, small: Path) -> None:
     press(
         window,
-        "a motif from a file . Stitching that you have as a file, set on the cloth once or in a row, a ring, a "
+        "a motif from a file . Stitching that you have as a file, set down once or in a row, a ring, a "
         "pair or along a line.",
     )
     window.page.locator(".drawer").get_by_role("button", name=re.compile("^sprig")).click()
