@@ -13,6 +13,7 @@ from shapely import Point as ShapelyPoint
 from festoon.plane import Bezier, Segment
 from festoon.plane.segments import Floats, Point
 from festoon.shaping.cells import pair
+from festoon.shaping.crossing import crossing
 
 MITRE_LIMIT = 10.0
 """A mitre that reaches further than this many widths from its corner is no mitre any more. Common practice."""
@@ -76,6 +77,11 @@ def mitre_point(at: Point, arrives: Point, leaves: Point, distance: float) -> Po
 
 def meeting(a: Sequence[Segment], b: Sequence[Segment]) -> Meeting | None:
     """Where chain a, followed back from its end, and chain b, followed from its beginning, first meet."""
+    last, first = a[-1], b[0]
+    if not isinstance(last, Bezier) and not isinstance(first, Bezier):
+        exact = crossing(last, first)
+        if exact is not None:
+            return Meeting(len(a) - 1, exact[0], 0, exact[1])
     count = 1
     while True:  # nearly always on the first few, and sooner found there
         met = _meeting(a[-count:], b[:count])
