@@ -6,7 +6,7 @@ import { seal } from "./seal.js";
 import { lost } from "./server.js";
 import { sharing } from "./share.js";
 import "./sheet.js";
-import { fetchAll, stageNamed, stageOfAddress, STAGES } from "./stages/all.js";
+import { fetchAll, signOfAddress, stageNamed, stageOfAddress, STAGES } from "./stages/all.js";
 import { Store } from "./store.js";
 import { capital } from "./words.js";
 
@@ -36,6 +36,7 @@ export class FestoonApp extends PlainElement {
     window.addEventListener("hashchange", () => this.#arrive());
     window.addEventListener("keydown", (event) => this.#key(event));
     void this.#open();
+    if (FIRST.id !== signOfAddress().id) void this.#arrive(); // she went on before this was here
   }
 
   render() {
