@@ -67,19 +67,28 @@ def proved(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> 
     With lap "enough" it is lengthened as `lapping.lapped` has it; the layout then holds the piece so lengthened. What
     the worker accepted is marked last: it has no share in anything else.
     """
-    found = _proved(piece, progress)
+    return proved_as_laid(_laid_out(piece, progress), progress, lap=lap)
+
+
+def proved_as_laid(layout: Layout, progress: Progress = silent, *, lap: Lap = "drawn") -> Proved:
+    """The same for a piece that is laid out already."""
+    found = _proved(layout, progress)
     if lap == "enough":
-        found, lapping = lapped(found, lambda longer: _proved(longer, progress))
+        found, lapping = lapped(found, lambda longer: _proved(_laid_out(longer, progress), progress))
         found = replace(found, lapping=lapping)
-    return replace(found, proof=with_accepted(found.proof, piece.file.accepted, piece.file.piece.units))
+    file = layout.piece.file
+    return replace(found, proof=with_accepted(found.proof, file.accepted, file.piece.units))
 
 
-def _proved(piece: Piece, progress: Progress) -> Proved:
+def _laid_out(piece: Piece, progress: Progress) -> Layout:
     progress("laying out the piece")
-    layout = lay_out(piece)
+    return lay_out(piece)
+
+
+def _proved(layout: Layout, progress: Progress) -> Proved:
     division = divide(layout, progress)
     progress("proving that it will work")
-    return Proved(layout, division, prove(layout, division, learned_of(piece, division)), None)
+    return Proved(layout, division, prove(layout, division, learned_of(layout.piece, division)), None)
 
 
 def plan(piece: Piece, progress: Progress = silent, *, lap: Lap = "drawn") -> Made:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import subprocess
 import sys
 import time
 import zipfile
+from contextlib import suppress
 from pathlib import Path
 
 import cv2
 import numpy as np
 import pytest
 
-from festoon.web.process import Limits, Running
+from festoon.web.process import Hands, Limits, Running
 from festoon.work.findings import findings_json
 
 from .conftest import Client, Done, events_of, worked
@@ -120,12 +122,78 @@ def hoards(argument: int, tell: object) -> int:
     return len(bytearray(argument))
 
 
+def numbered(argument: object, tell: object) -> int:
+    return os.getpid()
+
+
 def test_a_process_ends_at_its_limits() -> None:
-    too_long = list(Running(sleeps, 60.0).told(patience=0.2))
-    spun = list(Running(spins, None, Limits(1, 1000)).told(patience=30))
+    too_long = list(Running().told(sleeps, 60.0, patience=0.2))
+    spun = list(Running(Limits(1, 1000)).told(spins, None, patience=30))
     assert [way for way, _ in too_long + spun] == ["failed", "failed"]
-    assert list(Running(hoards, 1000, Limits(9, 100)).told(patience=30)) == [("done", 1000)]
-    assert next(Running(hoards, 1 << 30, Limits(9, 100)).told(patience=30))[0] == "failed"
+    limited = Running(Limits(9, 100))
+    assert list(limited.told(hoards, 1000, patience=30)) == [("done", 1000)]
+    assert list(limited.told(hoards, 1000, patience=30)) == [("done", 1000)]
+    assert limited.lives
+    assert next(limited.told(hoards, 1 << 30, patience=30))[0] == "failed"
+    assert not limited.lives
+
+
+def process_of(running: Running) -> int:
+    ((way, number),) = running.told(numbered, None, patience=30)
+    assert way == "done"
+    return int(number)
+
+
+def alive(number: int) -> bool:
+    with suppress(ProcessLookupError):
+        os.kill(number, 0)
+        return True
+    return False
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="processes are counted otherwise there")
+def test_a_process_waits_for_the_next_task_and_then_ends() -> None:
+    hands = Hands(wait=0.3)
+    first = hands.take()
+    number = process_of(first)
+    hands.give_back(first)
+    again = hands.take()
+    assert process_of(again) == number
+    other = hands.take()
+    second = process_of(other)
+    assert second != number
+    hands.give_back(again)
+    hands.give_back(other)
+    assert (alive(number), alive(second)) == (True, False), "one waits, not two"
+    ended = time.monotonic() + 20
+    while alive(number) and time.monotonic() < ended:
+        time.sleep(0.05)
+    assert not alive(number)
+    fresh = hands.take()
+    assert process_of(fresh) not in {number, second}
+    fresh.stop()
+    hands.give_back(fresh)
+    last = hands.take()
+    assert last is not fresh, "what was stopped does not come back"
+    hands.give_back(last)
+    hands.close()
+    assert not last.lives
+
+
+def test_one_process_does_one_thing_after_another_and_not_what_was_stopped(client: Client) -> None:
+    """Divided twice and stopped once; what comes after is as good as new."""
+    assert worked(client, "hoopings")[-1][0] == "done"
+    first = client.get(f"{client.here}/hoopings").json()
+    edit = {"do": "piece", "table": "piece", "word": "name", "value": "Other"}
+    other = client.post(f"{client.here}/change", json={"revision": first["revision"], "edits": [edit]}).json()
+    asked = {"what": "hoopings", "revision": other["revision"]}
+    id = client.post(f"{client.here}/work", json=asked).json()["id"]
+    assert client.delete(f"{client.here}/work/{id}").status_code == 204
+    assert events_of(client, id)[-1] == ("stopped", "")
+    assert worked(client, "hoopings")[-1][0] == "done"
+    again = client.get(f"{client.here}/hoopings").json()
+    assert again["revision"] == other["revision"]
+    assert again["hoopings"] == first["hoopings"]
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,8 @@ from urllib.parse import quote
 from festoon.hooping import Division, divide, record
 from festoon.hooping.divide import Progress
 from festoon.hooping.words import Units
-from festoon.layout import lay_out
-from festoon.make import Proved, machine_names, planned, proved, refusals
+from festoon.layout import Layout
+from festoon.make import Proved, machine_names, planned, proved_as_laid, refusals
 from festoon.piece import Piece
 from festoon.proof.accepting import unneeded_told
 from festoon.proof.picture import LEVELS, SHADES, levels_picture, levels_told
@@ -41,28 +41,31 @@ FINEST_PICTURE, MOST_PIXELS = 2.0, 3000
 """Pixels to a mm of a picture of thickness, and the most along a side: enough for a screen."""
 
 
-def hoopings_of(asked: tuple[Piece, str], tell: Progress) -> Results:
-    """The piece divided; asked: the piece and its revision."""
-    piece, revision = asked
-    tell("laying out the piece")
-    return Results(_hoopings(divide(lay_out(piece), tell), piece, revision))
+Asked = tuple[Layout, str]
+"""The piece laid out, as the server has it already, and its revision."""
 
 
-def proof_of(asked: tuple[Piece, str], tell: Progress) -> Results:
+def hoopings_of(asked: Asked, tell: Progress) -> Results:
+    """The piece divided."""
+    layout, revision = asked
+    return Results(_hoopings(divide(layout, tell), layout.piece, revision))
+
+
+def proof_of(asked: Asked, tell: Progress) -> Results:
     """The piece divided and proved."""
-    piece, revision = asked
-    return _proved(proved(piece, tell), revision)
+    layout, revision = asked
+    return _proved(proved_as_laid(layout, tell), revision)
 
 
-def sheets_of(asked: tuple[Piece, str], tell: Progress) -> Results:
+def sheets_of(asked: Asked, tell: Progress) -> Results:
     """The piece divided and proved, with every file that it comes to, whatever the proof found."""
-    piece, revision = asked
-    so_far = proved(piece, tell)
+    layout, revision = asked
+    so_far = proved_as_laid(layout, tell)
     told = _proved(so_far, revision)
     return replace(told, files=planned(so_far, tell).files, refused=tuple(refusals(so_far.proof)), bench=packed(so_far))
 
 
-TASKS: dict[What, Callable[[tuple[Piece, str], Progress], Results]] = {
+TASKS: dict[What, Callable[[Asked, Progress], Results]] = {
     "hoopings": hoopings_of,
     "proof": proof_of,
     "sheets": sheets_of,

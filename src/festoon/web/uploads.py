@@ -16,7 +16,11 @@ LIMITS = Limits(seconds=20.0, megabytes=1000)
 def take_in(desk: Desk, name: str, data: bytes, limits: Limits = LIMITS) -> str:
     """The file's name within the piece. Raises FestoonError where it cannot be read within the limits."""
     suffix = PurePath(name).suffix
-    for way, what in Running(check_motif, (data, suffix), limits).told(patience=2 * limits.seconds):
-        if way == "failed":
-            raise StitchFileError(str(what), where=name)
+    reading = Running(limits)
+    try:
+        for way, what in reading.told(check_motif, (data, suffix), patience=2 * limits.seconds):
+            if way == "failed":
+                raise StitchFileError(str(what), where=name)
+    finally:
+        reading.stop()
     return import_motif(desk, name, data)

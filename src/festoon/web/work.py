@@ -11,11 +11,14 @@ from collections.abc import AsyncIterator, Callable
 from typing import Literal
 
 from festoon.errors import FestoonError
-from festoon.piece import Piece
-from festoon.web.process import Running
+from festoon.layout import Layout
+from festoon.web.process import Hands, Running
 from festoon.web.results import Results, What
 
 Event = tuple[Literal["progress", "done", "failed", "stopped"], str]
+
+Asked = tuple[What, Layout, str]
+"""What is wanted, of which piece, and its revision."""
 
 KEPT = 4
 """Revisions of which results are kept, so that undo shows them at once."""
@@ -24,12 +27,12 @@ REMEMBERED = 32
 """Pieces of work whose course may still be asked for when they have ended."""
 
 
-def _done(asked: tuple[What, Piece, str], tell: Callable[[str], None]) -> Results:
+def _done(asked: Asked, tell: Callable[[str], None]) -> Results:
     """The work itself, in a process of its own."""
     from festoon.web.tasks import TASKS  # only there: the server needs none of the libraries that divide and prove
 
-    what, piece, revision = asked
-    return TASKS[what]((piece, revision), tell)
+    what, layout, revision = asked
+    return TASKS[what]((layout, revision), tell)
 
 
 class Job:
@@ -91,8 +94,9 @@ class Workshop:
         self._lock = threading.RLock()
         self._jobs: OrderedDict[str, Job] = OrderedDict()
         self._results: OrderedDict[str, Results] = OrderedDict()
+        self._hands = Hands()
 
-    def begin(self, what: What, piece: Piece, revision: str) -> Job:
+    def begin(self, what: What, layout: Layout, revision: str) -> Job:
         """Begin it, or join what runs already, or end at once with what is known."""
         with self._lock:
             for other in [j for j in self._jobs.values() if j.what == what and not j.ended]:
@@ -104,8 +108,9 @@ class Workshop:
             if self._known(what, revision):
                 job.tell(("done", ""))
                 return job
-            job.running = Running(_done, (what, piece, revision))
-            threading.Thread(target=self._follow, args=(job, job.running), daemon=True).start()
+            job.running = self._hands.take()
+            asked = what, layout, revision
+            threading.Thread(target=self._follow, args=(job, job.running, asked), daemon=True).start()
             return job
 
     def job(self, id: str) -> Job:
@@ -136,15 +141,15 @@ class Workshop:
         with self._lock:
             for id in list(self._jobs):
                 self.stop(id)
+            self._hands.close()
 
-    def _follow(self, job: Job, running: Running) -> None:
-        for way, what in running.told():
+    def _follow(self, job: Job, running: Running, asked: Asked) -> None:
+        for way, what in running.told(_done, asked):
             if way == "done":
                 with self._lock:
                     self._keep(job, what)
-                job.tell(("done", ""))
-            else:
-                job.tell((way, what))
+            if job.tell((way, "" if way == "done" else what)) and way != "progress":
+                self._hands.give_back(running)  # only now: what was stopped meanwhile is ended by who stopped it
 
     def _keep(self, job: Job, found: Results) -> None:
         if not self._known(job.what, job.revision):

@@ -19,7 +19,7 @@ router = APIRouter(prefix="/work")
 def begin(here: Here, asked: WorkAsked) -> WorkTold:
     """Begin long work for the piece as it stands."""
     seen = here.at(asked.revision)
-    return WorkTold(id=here.workshop.begin(asked.what, seen.layout.piece, seen.revision).id)
+    return WorkTold(id=here.workshop.begin(asked.what, seen.layout, seen.revision).id)
 
 
 @router.get("/{id}/events", response_class=StreamingResponse)
