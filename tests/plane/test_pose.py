@@ -20,6 +20,11 @@ def test_inverse_undoes(pose, p):
     assert pose.apply(pose.inverse().apply(p)) == pytest.approx(p, abs=1e-8)
 
 
+@given(poses, points)
+def test_one_point_is_carried_as_many_are(pose, p):
+    assert np.array([pose.carry((x, y)) for x, y in p.tolist()]) == pytest.approx(pose.apply(p), abs=1e-9)
+
+
 @given(poses, poses, points)
 def test_after_is_one_then_the_other(a, b, p):
     assert a.after(b).apply(p) == pytest.approx(a.apply(b.apply(p)), abs=1e-8)

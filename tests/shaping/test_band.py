@@ -14,6 +14,7 @@ from shapely import LineString, Polygon
 from festoon.errors import PieceError
 from festoon.plane import Arc, Line, Path, Pose, arc_through, circle, from_svg, polyline, through
 from festoon.shaping.band import band, lies_over_itself, radius_limit
+from festoon.shaping.patches import overlaps, patches
 from festoon.shaping.scallop import pointed_oval, scallop
 from festoon.shaping.set_out import set_out, strung
 
@@ -309,6 +310,21 @@ def test_laws_of_a_band(course, side):
         folded = sum(m.fold if m.inside else -m.fold for m in laid.mitres)
         assert sum(x.course_length for x in laid.stretches) == pytest.approx(course.length)
         assert laid.strip_length <= sum(x.course_length + x.over_length for x in laid.stretches) + abs(folded)
+
+
+@given(courses(), sides, st.floats(5, 40))
+def test_a_band_of_simple_outline_lies_over_itself_nowhere(course, side, width):
+    """Known from its outline alone; held against its patches, each laid on every other."""
+    laid = band(course, width, side)
+    assert laid.simple <= (overlaps(patches(laid.laid)) == [])
+    assert laid.simple <= laid.possible
+
+
+def test_what_crosses_itself_is_not_simple_and_what_does_not_is():
+    assert band(WAVE, 10).simple
+    assert band(circle((0, 0), 60), 15, closes=True).simple
+    assert not band(polyline([(0, 0), (200, 0), (200, 80), (100, 80), (100, -80)]), 15, "left").simple
+    assert not band(scallops(300, 100, 75), 15, "left").simple
 
 
 @given(courses(), sides)

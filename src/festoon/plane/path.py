@@ -31,9 +31,10 @@ class Path:
     segments: tuple[Segment, ...]
 
     def __post_init__(self) -> None:
-        if not all(math.isfinite(g.length) for g in self.segments):
+        measured = [(g, g.length) for g in self.segments]
+        if not all(math.isfinite(length) for _, length in measured):
             raise PieceError("A line has a point that is not a number.", remedy="Give every point as two lengths.")
-        kept = tuple(g for g in self.segments if g.length > MEETING)
+        kept = tuple(g for g, length in measured if length > MEETING)
         if not kept:
             raise PieceError("A line has no length.", remedy="Give it at least two points that differ.")
         for a, b in itertools.pairwise(kept):
@@ -43,7 +44,7 @@ class Path:
                     f"A line breaks: a gap of {gap:.3g} mm at ({a.end[0]:.2f}, {a.end[1]:.2f}).",
                     remedy="Let every part begin where the one before it ends.",
                 )
-        lengths = [g.length for g in kept]
+        lengths = [length for _, length in measured if length > MEETING]
         object.__setattr__(self, "segments", kept)
         object.__setattr__(self, "_starts", np.concatenate([[0.0], np.cumsum(lengths)]))
 
@@ -140,7 +141,7 @@ class Path:
         parts = [self.start[None]]
         for g in self.segments:
             n = g.steps(tolerance)
-            parts.append(g.point(np.arange(1, n + 1) / n))
+            parts.append(g.point(np.arange(1, n + 1) / n) if n > 1 else np.array([g.end]))
         return np.concatenate(parts)
 
     def corners(self, min_turn: float = CORNER) -> tuple[float, ...]:
@@ -184,10 +185,10 @@ class Path:
         want = np.asarray(s, dtype=np.float64).reshape(-1)
         if self.closed:
             want = np.where((want < 0) | (want > total), want % total, want)
-        want = np.clip(want, 0.0, total)
-        which = np.clip(np.searchsorted(edges, want, side="right") - 1, 0, len(self.segments) - 1)
+        want = np.minimum(np.maximum(want, 0.0), total)
+        which = np.minimum(np.searchsorted(edges, want, side="right") - 1, len(self.segments) - 1)
         out = np.empty((len(want), 2))
-        for k in np.unique(which).tolist():
+        for k in sorted(set(which.tolist())):
             here = which == k
             out[here] = ask(self.segments[k], self.segments[k].t_at(want[here] - edges[k]))
         return out

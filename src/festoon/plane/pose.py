@@ -45,9 +45,15 @@ class Pose:
         p = np.asarray(points, dtype=np.float64)
         return p @ self.matrix.T + self.shift
 
+    def carry(self, point: tuple[float, float]) -> tuple[float, float]:
+        """The same for one point, many times as quickly."""
+        c, s = _cos_sin(self.turn)
+        x, y = (-point[0] if self.mirrored else point[0]), point[1]
+        return self.x + c * x - s * y, self.y + s * x + c * y
+
     def after(self, first: Pose) -> Pose:
         """The pose that applies `first` and then this one."""
-        x, y = self.apply([first.x, first.y]).tolist()
+        x, y = self.carry((first.x, first.y))
         sign = -1.0 if self.mirrored else 1.0
         return Pose(x, y, self.turn + sign * first.turn, self.mirrored != first.mirrored)
 
@@ -55,7 +61,7 @@ class Pose:
         """The pose that undoes this one."""
         turn = self.turn if self.mirrored else -self.turn
         back = Pose(0.0, 0.0, turn, self.mirrored)
-        x, y = back.apply([-self.x, -self.y]).tolist()
+        x, y = back.carry((-self.x, -self.y))
         return Pose(x, y, turn, self.mirrored)
 
     @property

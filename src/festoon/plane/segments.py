@@ -68,7 +68,7 @@ class Line:
 
     def placed(self, pose: Pose) -> Line:
         """The line carried by a pose."""
-        return Line(_pair(pose.apply(self.start)), _pair(pose.apply(self.end)))
+        return Line(pose.carry(self.start), pose.carry(self.end))
 
     def steps(self, tolerance: float) -> int:
         """How many chords stand for it within `tolerance` mm."""
@@ -90,12 +90,12 @@ class Arc:
     @property
     def start(self) -> Point:
         """Where it begins, mm."""
-        return _pair(self.point(0.0))
+        return self._at(self.start_angle)
 
     @property
     def end(self) -> Point:
         """Where it ends, mm."""
-        return _pair(self.point(1.0))
+        return self._at(self.start_angle + self.sweep)
 
     @property
     def length(self) -> float:
@@ -105,12 +105,18 @@ class Arc:
     def point(self, t: ArrayLike) -> Points:
         """Points of shape (..., 2) at t of any shape."""
         a = self._angle(t)
-        return np.array(self.centre) + self.radius * np.stack([np.cos(a), np.sin(a)], axis=-1)
+        p = np.empty((*a.shape, 2))
+        p[..., 0] = self.centre[0] + self.radius * np.cos(a)
+        p[..., 1] = self.centre[1] + self.radius * np.sin(a)
+        return p
 
     def tangent(self, t: ArrayLike) -> Points:
         """Unit vectors of shape (..., 2) along the direction of travel."""
-        a = self._angle(t)
-        return math.copysign(1.0, self.sweep) * np.stack([-np.sin(a), np.cos(a)], axis=-1)
+        a, sign = self._angle(t), math.copysign(1.0, self.sweep)
+        along = np.empty((*a.shape, 2))
+        along[..., 0] = -sign * np.sin(a)
+        along[..., 1] = sign * np.cos(a)
+        return along
 
     def curvature(self, t: ArrayLike) -> Floats:
         """1/radius in t's shape, 1/mm; above 0 where it turns to the right, clockwise as seen."""
@@ -132,12 +138,16 @@ class Arc:
         """The arc carried by a pose; a mirroring turns its sweep round."""
         start = 180.0 - self.start_angle if pose.mirrored else self.start_angle
         sweep = -self.sweep if pose.mirrored else self.sweep
-        return Arc(_pair(pose.apply(self.centre)), self.radius, start + pose.turn, sweep)
+        return Arc(pose.carry(self.centre), self.radius, start + pose.turn, sweep)
 
     def steps(self, tolerance: float) -> int:
         """How many chords stand for it with a sagitta of at most `tolerance` mm: r(1 - cos(step/2))."""
         step = 2 * math.acos(max(math.cos(math.pi / 4), 1 - tolerance / self.radius))
         return max(1, math.ceil(math.radians(abs(self.sweep)) / step - 1e-9))
+
+    def _at(self, angle: float) -> Point:
+        a = math.radians(angle)
+        return self.centre[0] + self.radius * math.cos(a), self.centre[1] + self.radius * math.sin(a)
 
     def _angle(self, t: ArrayLike) -> Floats:
         return np.radians(self.start_angle + np.asarray(t, dtype=np.float64) * self.sweep)

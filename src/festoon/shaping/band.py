@@ -16,12 +16,12 @@ from numpy.typing import ArrayLike
 from shapely import MultiPolygon, Polygon
 
 from festoon.errors import PieceError
-from festoon.plane import CORNER, Line, Path
+from festoon.plane import CORNER, Path
 from festoon.plane.path import MEETING
 from festoon.plane.segments import Floats, Point
 from festoon.shaping.bend import Bend
 from festoon.shaping.easing import eases
-from festoon.shaping.headings import Headings, Joint, headings
+from festoon.shaping.headings import Headings, headings
 from festoon.shaping.mitre import Mitre
 from festoon.shaping.patches import covered, overlaps, patches, what_is_left
 
@@ -83,10 +83,10 @@ class Band:
 
     closes: whether the end meets the beginning. mitres: in the order of the course. region: the cloth it covers.
     strip_length: the lace it takes, cut as one straight strip, without allowances for seams, joins or matching: the
-    longer heading everywhere, and the fold of each mitre whose corner on the course is the inner one. tightest: None
-    where nothing bends. possible: False where lace cannot be laid so: an inner radius of 0 or less, or a corner that
-    takes more than a leg or reaches beyond `MITRE_LIMIT`; `trouble` then tells the places on the course, and over and
-    region are what can still be drawn.
+    longer heading everywhere, and the fold of each mitre whose corner on the course is the inner one. simple: whether
+    its outline (both outlines of a ring) nowhere meets itself. tightest: None where nothing bends. possible: False
+    where lace cannot be laid so: an inner radius of 0 or less, or a corner that takes more than a leg or reaches beyond
+    `MITRE_LIMIT`; `trouble` then tells the places on the course, and over and region are what can still be drawn.
     """
 
     course: Path
@@ -97,6 +97,7 @@ class Band:
     mitres: tuple[Mitre, ...]
     stretches: tuple[Stretch, ...]
     region: Polygon | MultiPolygon
+    simple: bool
     strip_length: float
     tightest: Tightest | None
     possible: bool
@@ -113,11 +114,6 @@ class Band:
     def over_length(self) -> float:
         """The other heading's length as it lies, mm."""
         return self.over.length
-
-    @property
-    def folds(self) -> tuple[Path, ...]:
-        """The line along which the strip is folded at each mitre, from the course to the other heading."""
-        return tuple(Path((Line(m.at, m.over),)) for m in self.mitres)
 
     def drawn_up(self, s: ArrayLike) -> Floats:
         """The share (n,) drawn up at s (n,) mm along the course: above 0 that of `over`, under 0 that of the course.
@@ -146,7 +142,8 @@ def band(course: Path, width: float, side: Side = "left", closes: bool = False, 
     possible = not laid.trouble
     over = laid.over if possible else what_is_left(course, distance)
     stretches = _stretches(laid, bend)
-    mitres = tuple(_mitre(j, bend, laid) for j in laid.joints if j.mitred)
+    mitres = _mitres(laid, bend)
+    region, simple = covered(laid, course, over)
     strip = sum(max(x.course_length, x.over_length) for x in stretches) + sum(m.fold for m in mitres if m.inside)
     return Band(
         course=course,
@@ -156,7 +153,8 @@ def band(course: Path, width: float, side: Side = "left", closes: bool = False, 
         closes=closes,
         mitres=mitres,
         stretches=stretches,
-        region=covered(laid, course, over),
+        region=region,
+        simple=simple,
         strip_length=strip,
         tightest=_tightest(stretches, width),
         possible=possible,
@@ -167,7 +165,13 @@ def band(course: Path, width: float, side: Side = "left", closes: bool = False, 
 
 
 def lies_over_itself(laid: Band) -> tuple[Overlap, ...]:
-    """The places where a band lies over itself, the largest first; none where it only touches."""
+    """The places where a band lies over itself, the largest first; none where it only touches.
+
+    A band whose outline is simple covers what it covers once: laid without a fold it winds around each place as often
+    as its outline does (degree theory), and that is once.
+    """
+    if laid.simple:
+        return ()
     return tuple(Overlap(at, area) for at, area in overlaps(patches(laid.laid)))
 
 
@@ -187,11 +191,16 @@ def _ratio(curvature: Floats, distance: float) -> Floats:
     return np.maximum(1 - curvature * distance, 0.0)
 
 
-def _mitre(joint: Joint, bend: Bend, laid: Headings) -> Mitre:
-    fold = 2 * abs(laid.distance) * abs(math.tan(joint.turn / 2))
-    if not joint.straight:
-        fold = bend.strip(joint.before, joint.arrives) + bend.strip(joint.leaves, joint.after)
-    return Mitre(joint.at, joint.over, math.degrees(joint.turn), fold, joint.outside)
+def _mitres(laid: Headings, bend: Bend) -> tuple[Mitre, ...]:
+    folded = [j for j in laid.joints if j.mitred]
+    curved = [j for j in folded if not j.straight]
+    takes = iter(bend.strips([span for j in curved for span in ((j.before, j.arrives), (j.leaves, j.after))]))
+    folds = [
+        2 * abs(laid.distance) * abs(math.tan(j.turn / 2)) if j.straight else next(takes) + next(takes) for j in folded
+    ]
+    return tuple(
+        Mitre(j.at, j.over, math.degrees(j.turn), fold, j.outside) for j, fold in zip(folded, folds, strict=True)
+    )
 
 
 def _stretches(laid: Headings, bend: Bend) -> tuple[Stretch, ...]:
@@ -202,23 +211,28 @@ def _stretches(laid: Headings, bend: Bend) -> tuple[Stretch, ...]:
     corners = [a - MEETING for a, _ in laid.spans]
     begins = np.flatnonzero(np.diff(kinds, prepend=2) != 0).tolist()
     begins = sorted({*begins, *np.searchsorted(bend.knots, corners).tolist()})
-    ends = [*begins[1:], len(kinds)]
-    return tuple(_stretch(laid, bend, a, b, int(kinds[a])) for a, b in zip(begins, ends, strict=True))
+    spans = list(zip(begins, [*begins[1:], len(kinds)], strict=True))
+    over = bend.over(bend.knots[[k for span in spans for k in span]]).reshape(-1, 2)
+    lengths, most = np.diff(over, axis=1)[:, 0].tolist(), bend.most(spans)
+    return tuple(
+        _stretch(laid, bend, (bend.knots[a], bend.knots[b]), length, int(kinds[a]), bent)
+        for (a, b), length, bent in zip(spans, lengths, most, strict=True)
+    )
 
 
-def _stretch(laid: Headings, bend: Bend, a: int, b: int, kind: int) -> Stretch:
-    s0, s1 = bend.knots[[a, b]].tolist()
-    most, at = bend.most(bend.knots[a : b + 1])
-    ratio = float(_ratio(np.array([most]), laid.distance)[0])
+def _stretch(
+    laid: Headings, bend: Bend, span: tuple[float, float], over_length: float, kind: int, bent: tuple[float, float]
+) -> Stretch:
+    (s0, s1), (most, at) = span, bent
+    ratio = max(1 - most * laid.distance, 0.0)
     drawn, radius = 0.0, math.inf
     if kind:
         drawn = 1 - min(ratio, 1 / ratio if ratio else 0.0)
         radius = 1 / abs(most) - (abs(laid.distance) if kind > 0 else 0.0)
-    over0, over1 = bend.over([s0, s1]).tolist()
     shift = laid.first - (laid.cells[-1].s1 if s0 + laid.first >= laid.cells[-1].s1 - MEETING else 0.0)
     longer: Literal["course", "over", "equal"] = "equal" if kind == 0 else "course" if kind > 0 else "over"
     where = laid.cells[bend.cell(at)].at(at)
-    return Stretch(s0 + shift, s1 + shift, longer, s1 - s0, over1 - over0, drawn, where, radius)
+    return Stretch(s0 + shift, s1 + shift, longer, s1 - s0, over_length, drawn, where, radius)
 
 
 def _tightest(stretches: tuple[Stretch, ...], width: float) -> Tightest | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -81,20 +82,26 @@ class Bend:
         length: Floats = np.asarray(s, dtype=np.float64).reshape(-1) - self._distance * self.turned(s)
         return length
 
-    def strip(self, s0: float, s1: float) -> float:
-        """Lace that lies from s0 to s1: everywhere the longer heading, mm."""
-        inside = self.knots[(self.knots > s0) & (self.knots < s1)]
-        s = np.array([s0, *inside, s1])
-        return float(np.maximum(np.diff(s), np.diff(self.over(s))).sum())
+    def strips(self, spans: Sequence[tuple[float, float]]) -> list[float]:
+        """Lace that lies on each span from s0 to s1: everywhere the longer heading, mm."""
+        inside = [self.knots[(self.knots > s0) & (self.knots < s1)] for s0, s1 in spans]
+        s = [np.array([s0, *knots, s1]) for (s0, s1), knots in zip(spans, inside, strict=True)]
+        over = np.split(self.over(np.concatenate(s)), np.cumsum([len(x) for x in s])[:-1]) if s else []
+        return [float(np.maximum(np.diff(x), np.diff(y)).sum()) for x, y in zip(s, over, strict=True)]
 
-    def most(self, s: Floats) -> tuple[float, float]:
-        """The curvature farthest from 0 along neighbouring knots s (n,), signed, and its place."""
-        looked, bent = self._looked_at
-        here = (looked > s[0]) & (looked < s[-1])
-        middles = (s[:-1] + s[1:]) / 2
-        bent = np.concatenate([self.mean(middles), bent[here] + self._eased_at(looked[here])])
-        k = int(np.argmax(np.abs(bent)))
-        return float(bent[k]), float(np.concatenate([middles, looked[here]])[k])
+    def most(self, spans: Sequence[tuple[int, int]]) -> list[tuple[float, float]]:
+        """On each span of knots, a first and a last one's number: the curvature farthest from 0, signed, and its
+        place."""
+        looked, looked_bent = self._looked_at
+        middles = (self.knots[:-1] + self.knots[1:]) / 2
+        mean, bent = self.mean(middles), looked_bent + self._eased_at(looked)
+        out = []
+        for a, b in spans:
+            low, high = np.searchsorted(looked, self.knots[[a, b]], side="right").tolist()
+            here = np.concatenate([mean[a:b], bent[low:high]])
+            k = int(np.abs(here).argmax())
+            out.append((float(here[k]), float(middles[a + k] if k < b - a else looked[low + k - (b - a)])))
+        return out
 
     def cell(self, s: float) -> int:
         """Which cell s lies in."""
@@ -102,7 +109,7 @@ class Bend:
 
     def _which(self, s: Floats) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
         found: np.ndarray[tuple[int], np.dtype[np.int64]] = np.searchsorted(self._edges, s, side="right") - 1
-        return np.clip(found, 0, len(self._cells) - 1)
+        return np.minimum(np.maximum(found, 0), len(self._cells) - 1)
 
     def _look(self) -> tuple[Floats, Floats]:
         """Places and curvatures along all Béziers' cells, just inside of their ends."""

@@ -25,10 +25,10 @@ EVEN = 1e-6
 """mm beyond a seam that is none."""
 
 SAMPLES = 33
-"""Points looked at in each search for where a heading crosses the seam."""
+"""Points looked at for where a heading first crosses the seam."""
 
-SEARCHES = 6
-"""Searches, each in the last one's thirty-second: to a millionth of a millimetre on a metre."""
+SEARCHES = 60
+"""Steps towards that place at most; a handful are needed."""
 
 
 def seamed(line: Path, ends: Ends, *reach: float) -> Path:
@@ -70,15 +70,33 @@ def _cut(path: Path, end: Pose, last: bool) -> Path:
     sign, tip = (-1.0, path.length) if last else (1.0, 0.0)
     if _inside(path, np.array([tip]), end, sign)[0] >= -EVEN:
         return path
-    outside, inside = tip, path.length / 2
+    s = np.linspace(tip, path.length / 2, SAMPLES)
+    off = _inside(path, s, end, sign)
+    within = np.flatnonzero(off >= 0)
+    if not len(within):
+        return path
+    k = int(within[0])
+    at = _crossed(path, (float(s[k - 1]), float(s[k])), (float(off[k - 1]), float(off[k])), end, sign)
+    return path.trimmed(0.0, at) if last else path.trimmed(at, path.length)
+
+
+def _crossed(path: Path, s: tuple[float, float], off: tuple[float, float], end: Pose, sign: float) -> float:
+    """Where a path crosses the seam between two places, the first beyond it by off[0] < 0, the second not: by false
+    position that halves the end it leans on (the Illinois rule), at once where it is straight there."""
+    (outside, inside), (beyond, within) = s, off
+    leaning = 0
     for _ in range(SEARCHES):
-        s = np.linspace(outside, inside, SAMPLES)
-        within = np.flatnonzero(_inside(path, s, end, sign) >= 0)
-        if not len(within):
-            return path
-        k = int(within[0])
-        outside, inside = float(s[k - 1]), float(s[k])
-    return path.trimmed(0.0, inside) if last else path.trimmed(inside, path.length)
+        at = (beyond * inside - within * outside) / (beyond - within)
+        found = float(_inside(path, np.array([at]), end, sign)[0])
+        if abs(found) <= EVEN:
+            return at
+        if found < 0:
+            outside, beyond = at, found
+            within, leaning = within / 2 if leaning < 0 else within, -1
+        else:
+            inside, within = at, found
+            beyond, leaning = beyond / 2 if leaning > 0 else beyond, 1
+    return inside
 
 
 def _inside(path: Path, s: Floats, end: Pose, sign: float) -> Floats:

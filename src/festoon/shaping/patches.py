@@ -27,8 +27,9 @@ def patches(laid: Headings) -> list[Polygon | MultiPolygon]:
     return [_patch(laid, cell, shown.get(k, [])) for k, cell in enumerate(laid.cells)]
 
 
-def covered(laid: Headings, course: Path, over: Path) -> Polygon | MultiPolygon:
-    """The cloth under a band: between its headings, or where they cross the union of its patches."""
+def covered(laid: Headings, course: Path, over: Path) -> tuple[Polygon | MultiPolygon, bool]:
+    """The cloth under a band, and whether its outline is simple: between its headings, or where they cross the union of
+    its patches."""
     if not laid.trouble:
         a, b = course.flatten(FINE), over.flatten(FINE)
         if laid.around:
@@ -37,8 +38,8 @@ def covered(laid: Headings, course: Path, over: Path) -> Polygon | MultiPolygon:
         else:
             whole = Polygon(np.concatenate([a, b[::-1]]))
         if whole.is_valid:
-            return whole
-    return _surfaces(union_all(patches(laid)))
+            return whole, True
+    return _surfaces(union_all(patches(laid))), False
 
 
 def overlaps(covers: list[Polygon | MultiPolygon]) -> list[tuple[Point, float]]:

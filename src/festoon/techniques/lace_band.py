@@ -78,7 +78,7 @@ def _named(words: LaceBand, made: tuple[Strip, ...]) -> dict[str, Path]:
 
 def _lines(words: LaceBand, course: Course, made: tuple[Strip, ...]) -> tuple[Line, ...]:
     shaped = [s for s in made if not s.behind]
-    lace = shapely.simplify(shapely.union_all([s.region for s in made]), SMOOTHED)
+    lace = shapely.simplify(shapely.union_all([s.region for s in made]), SMOOTHED, preserve_topology=False)
     inside = shapely.get_parts(shapely.buffer(shapely.buffer(lace, FINE), -min(TRIM, words.total / 4) - FINE))
     rings = [r for part in inside if not part.is_empty for r in (part.exterior, *part.interiors)]
     return (

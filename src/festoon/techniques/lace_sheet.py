@@ -146,7 +146,7 @@ def headings(laid: Strip) -> tuple[Line, ...]:
     """The strip's headings to trace, without the one that the strip before it has already, and its folds."""
     own = [laid.course] if laid.innermost else []
     traced = [Line("trace", p.flatten(FINE), p.closed) for p in (*own, laid.over)]
-    return *traced, *(Line("fold", f.flatten(FINE), label="fold") for f in laid.laid.folds)
+    return *traced, *(Line("fold", np.array([m.at, m.over]), label="fold") for m in laid.laid.mitres)
 
 
 def whole(title: str, told: tuple[str, ...], strips: Iterable[Strip], spacing: float, times: int = 1) -> Template:
