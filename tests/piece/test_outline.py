@@ -62,12 +62,34 @@ def test_circle_and_ring() -> None:
     assert edge.length == pytest.approx(200 * math.pi)
     assert edge.closed
     assert edge.start[1] == pytest.approx(min(edge.sample(1.0)[:, 1]), abs=1e-9), "it begins at the top"
-    assert edge.at(edge.length / 4)[0] == pytest.approx(max(edge.sample(1.0)[:, 0]), abs=1e-3), "and goes clockwise"
+    assert edge.at(edge.length / 4)[0] == pytest.approx(min(edge.sample(1.0)[:, 0]), abs=1e-3), "to the left"
     ring = shaped(ring={"inner": 90, "outer": 220}, seam=8)
     assert ring.lines["outer edge"].length == pytest.approx(220 * math.pi)
     assert ring.lines["inner edge"].length == pytest.approx(90 * math.pi)
     assert ring.finished.area == pytest.approx(math.pi / 4 * (220**2 - 90**2), rel=1e-3)
     assert ring.cut.area == pytest.approx(math.pi / 4 * (236**2 - 74**2), rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ({"circle": {"diameter": 200}}, "edge"),
+        ({"ring": {"inner": 90, "outer": 220}}, "outer edge"),
+        ({"ring": {"inner": 90, "outer": 220}}, "inner edge"),
+        ({"flared": flared(100, 300, 90)}, "hem"),
+        ({"flared": flared(100, 300, 360)}, "hem"),
+        ({"size": (300, 200), "seam": 10}, "bottom"),
+    ],
+)
+def test_what_hangs_has_the_cloth_on_its_left(words, name) -> None:
+    """So that lace so far up lies on the cloth, and edging below hangs off it."""
+    shape = shaped(**words)
+    line = shape.lines[name]
+    s = np.linspace(0.1, 0.9, 7) * line.length
+    ahead = line.tangents(s)
+    left = np.stack([ahead[:, 1], -ahead[:, 0]], axis=1)
+    assert shapely.contains_xy(shape.finished, line.points(s) + 5 * left).all()
+    assert not shapely.contains_xy(shape.finished, line.points(s) - 5 * left).any()
 
 
 def test_a_full_circle_is_a_ring_whose_hem_closes() -> None:

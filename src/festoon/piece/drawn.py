@@ -111,12 +111,13 @@ def _flared(words: Flared) -> Drawn:
 
 def _circle(words: Circle) -> Drawn:
     edge = circle((0.0, 0.0), words.diameter / 2)
-    return Drawn((("edge", edge),), {"edge": edge}, "edge")
+    return Drawn((("edge", edge),), {"edge": edge.reversed()}, "edge")
 
 
 def _ring(words: Ring) -> Drawn:
+    """Either edge with the cloth on its left, as a hem has it."""
     outer, inner = (circle((0.0, 0.0), d / 2) for d in (words.outer, words.inner))
-    lines = {"outer edge": outer, "inner edge": inner}
+    lines = {"outer edge": outer.reversed(), "inner edge": inner}
     return Drawn((("outer edge", outer),), lines, "outer edge", ("inner edge", inner))
 
 

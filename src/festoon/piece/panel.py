@@ -81,7 +81,8 @@ class Panel(Table):
     measures, from seam line to seam line, and its cut edge lies outside of that by `seam`, and by `hem_allowance` at
     the hem. Its edges are lines that elements may follow by name: `hem`, `waist`, `left seam`, `right seam` and `centre
     front` of a flared panel, `edge` of a circle, `outer edge` and `inner edge` of a ring; `top`, `bottom`, `left` and
-    `right` of a rectangle, inside its seam allowance.
+    `right` of a rectangle, inside its seam allowance. A hem, and the edges of a circle and a ring, have the cloth on
+    their left: what lies above them lies on it, and edging below them hangs off it.
     """
 
     name: str = Field(min_length=1, description="What you call it; elements stand on it by this name.")
@@ -139,7 +140,10 @@ class Panel(Table):
     )
     lines: dict[str, SvgLine] = Field(
         default_factory=dict,
-        description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'.",
+        description="Named lines as SVG path data in mm, for elements to follow: hem = 'M 0 0 H 400'. The panel's "
+        "edges are named already: 'hem', 'waist', 'left seam', 'right seam' and 'centre front' of a flared one, 'edge' "
+        "of a circle, 'outer edge' and 'inner edge' of a ring, 'top', 'bottom', 'left' and 'right' of a rectangle. "
+        "Hems, and the edges of a circle and a ring, have the cloth on their left: what runs up from them lies on it.",
     )
 
     @property
