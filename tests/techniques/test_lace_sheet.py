@@ -21,13 +21,18 @@ REPEATED = [
 ]
 PIECES = [{"shape": "diamonds", "each": True, "rise": 30, "width": 6}, {"shape": "rings", "repeat": 80, "width": 6}]
 
+ROUND = "M 600 10 A 185 185 0 0 1 600 380 A 185 185 0 0 1 600 10 Z"
+"""A whole circle, clockwise."""
+BACK = "M 600 10 A 185 185 0 0 0 600 380 A 185 185 0 0 0 600 10 Z"
+"""The same the other way."""
+
 
 def held(template):
     """How many repeats a template holds."""
     return int((re.search(r"(\d+) repeats of", template.title) or [0, 1])[1])
 
 
-@pytest.mark.parametrize("line", [HEM, FLARED])
+@pytest.mark.parametrize("line", [HEM, FLARED, ROUND, BACK])
 @pytest.mark.parametrize("words", [*REPEATED, *PIECES])
 def test_it_fits_a_sheet_and_makes_all_repeats(words, line):
     done = on(lace(**words), line)
@@ -39,7 +44,7 @@ def test_it_fits_a_sheet_and_makes_all_repeats(words, line):
     assert held(template) * template.times == len(done.places)
 
 
-@pytest.mark.parametrize("line", [HEM, FLARED])
+@pytest.mark.parametrize("line", [HEM, FLARED, ROUND, BACK])
 @pytest.mark.parametrize("words", REPEATED)
 def test_traced_match_line_on_match_line_it_is_the_whole_band(words, line):
     done = on(lace(**words), line)
@@ -60,6 +65,19 @@ def _marks(done, line, first, count):
     path = from_svg(line)
     step = path.length / len(done.places)
     return path.points([first * step, (first + count) * step])
+
+
+@pytest.mark.parametrize("repeat", [40, 60, 90, 120, 180])
+def test_round_a_small_circle_it_is_one_repeat_or_the_whole(repeat):
+    """Where repeats turn so much against each other that no match line would part them, all are drawn."""
+    radius = 60
+    line = f"M 300 100 a {radius} {radius} 0 0 1 0 {2 * radius} a {radius} {radius} 0 0 1 0 {-2 * radius} z"
+    done = on(lace(shape="scallops", repeat=repeat, rise=8, width=5), line)
+    (template,) = done.templates
+    turn = 360 / len(done.places)
+    assert held(template) * template.times == len(done.places) or (template.times == 1 and turn > 120)
+    matched = [t for t in template.lines if t.label == "match line"]
+    assert len(matched) == (0 if turn > 120 else 2)
 
 
 def test_a_line_that_bends_unevenly_is_drawn_whole():

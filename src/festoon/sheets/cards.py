@@ -15,7 +15,7 @@ from festoon.sheets.captions import CHECK, KEEP, check_line
 from festoon.sheets.ground import Ground
 from festoon.sheets.key import BOX, Entry
 from festoon.sheets.tiles import MARGIN, Tile, Tiling
-from festoon.work.values import Template
+from festoon.work.values import MATCH, Template
 
 WIDTHS = (CHECK + 4.0, 160.0, 240.0)
 """Widths of a card that are tried in turn, mm: the check line, and what fits upright and turned paper (ours)."""
@@ -81,12 +81,13 @@ def _lines(text: str, width: float, letter: float) -> int:
 def times_told(template: Template) -> tuple[str, ...]:
     """How often a template is used, in a sentence; nothing where it is once.
 
-    >>> times_told(Template("Repeat", (), (), times=9))
-    ('Use it nine times, each repeat beginning at the match line.',)
+    >>> times_told(Template("Ring", (), (), times=6))
+    ('Use it six times.',)
     """
     if template.times == 1:
         return ()
-    return (f"Use it {number_word(template.times)} times, each repeat beginning at the match line.",)
+    goes_on = any(line.label == MATCH for line in template.lines)
+    return (f"Use it {number_word(template.times)} times{', each repeat beginning at the match line' * goes_on}.",)
 
 
 def clear_place(card: Card, ground: Ground, tile: Tile, tiles: Tiling) -> tuple[float, float] | None:

@@ -17,7 +17,7 @@ from festoon.plane import Points, Pose
 from festoon.shaping.band import Stretch
 from festoon.shaping.set_out import Place, SetOut
 from festoon.techniques.lace_shapes import Strip
-from festoon.work.values import Area, Line, Pin, Template
+from festoon.work.values import MATCH, Area, Line, Pin, Template
 
 SHEET = (260.0, 180.0)
 """mm of a printed page that a tracing template may take, upright or turned (computed: A4 and Letter less margins)."""
@@ -36,6 +36,9 @@ ON_LACE = 0.1
 
 FINE = 0.02
 """mm within which drawn curves are true."""
+
+MOST_TURN = 120.0
+"""Degrees that the repeats of one drawing turn together at most (own choice; at 180 the match lines part nothing)."""
 
 FAR = 1e4
 """mm, farther than anything drawn."""
@@ -72,10 +75,12 @@ class Chain:
 
 
 def alike(out: SetOut) -> bool:
-    """Whether all repeats can be traced from one drawing: as long, and each turned as much as the next."""
+    """Whether all repeats can be traced from one drawing: as long, and each turned as much as the next, and no more
+    than MOST_TURN."""
     chords = [p.chord for p in out.places]
-    turns = _turns(out)
-    return max(chords) - min(chords) <= ALIKE and (not turns or max(turns) - min(turns) <= ALIKE)
+    turns = _turns(out) or [0.0]
+    even = max(chords) - min(chords) <= ALIKE and max(turns) - min(turns) <= ALIKE
+    return even and abs(turns[0]) <= MOST_TURN
 
 
 def chain(out: SetOut, height: float) -> Chain:
@@ -99,7 +104,10 @@ def clipped(line: Points, within: Polygon) -> list[Points]:
 def between_marks(chain: Chain) -> Polygon:
     """All that lies between the first and the last match line of a chain."""
     first, last = chain.ends()
-    return Polygon([*first.apply([[0, -FAR], [0, FAR]]), *last.apply([[0, FAR], [0, -FAR]])]).buffer(0)
+    ahead, behind = ([[0, -FAR], [x, -FAR], [x, FAR], [0, FAR]] for x in (FAR, -FAR))
+    within = Polygon(first.apply(ahead)).intersection(Polygon(last.apply(behind)))
+    assert isinstance(within, Polygon)
+    return within
 
 
 def point_pins(laid: Strip) -> tuple[Pin, ...]:
@@ -212,16 +220,20 @@ def _match_lines(drawn: Chain, lines: list[Line]) -> tuple[Line, Line]:
         own = mark.inverse().apply(points)
         beside = own[np.abs(own[:, 0]) < drawn.chord / 4]
         low, high = float(beside[:, 1].min()) - BEYOND, float(beside[:, 1].max()) + BEYOND
-        out.append(Line("placement", mark.apply([[0.0, low], [0.0, high]]), label="match line"))
+        out.append(Line("placement", mark.apply([[0.0, low], [0.0, high]]), label=MATCH))
     return out[0], out[1]
 
 
 def _fits(drawn: Chain, height: float) -> bool:
-    first, last = drawn.ends()
-    across = math.hypot(last.x - first.x, last.y - first.y)
-    bow = abs(drawn.turn) * drawn.count * math.radians(1) * across / 8
-    room = sorted((across, height + bow), reverse=True)
-    return room[0] <= SHEET[0] and room[1] <= SHEET[1]
+    """Whether a drawing fits a SHEET, and bends so little that its match lines part it from what goes on beside it."""
+    turned = abs(drawn.turn) * drawn.count
+    if turned > MOST_TURN:
+        return False
+    places, half = drawn.places(), drawn.chord / 2
+    marks = np.array([*(p.pose.carry((-half, 0.0)) for p in places), places[-1].pose.carry((half, 0.0))])
+    across, deep = map(float, np.ptp(marks, axis=0))
+    short, long = sorted((across + height * math.sin(math.radians(turned / 2)), deep + height))
+    return long <= SHEET[0] and short <= SHEET[1]
 
 
 def _turns(out: SetOut) -> list[float]:

@@ -68,12 +68,17 @@ class Pin:
     holds: str
 
 
+MATCH = "match line"
+"""The label of a line where one repeat of a template ends and the next begins."""
+
+
 @dataclass(frozen=True, eq=False)
 class Template:
     """A true-size drawing of its own, in its own axes (mm, y down), for work that is not done on the finished cloth:
     lace traced on stabiliser, cloth marked before it is tucked.
 
-    title: what it is; told: sentences on what is done with it. times: how often it is used, one repeat after the other.
+    title: what it is; told: sentences on what is done with it. times: how often it is used; one after the other
+    where it has lines labelled MATCH.
     """
 
     title: str
