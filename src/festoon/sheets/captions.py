@@ -13,17 +13,23 @@ from festoon.sheets import style
 from festoon.sheets.drawing import Ink, Record, path_records, text_record
 from festoon.sheets.ground import Ground, overlap
 from festoon.sheets.labels import TAKEN, Label
-from festoon.sheets.tiles import OVERLAP, AssemblyMark, Tile, Tiling
+from festoon.sheets.tiles import MARGIN, OVERLAP, AssemblyMark, Tile, Tiling
+
+Box = tuple[float, float, float, float]
 
 CHECK = 100.0
 """Length of the check line, mm: read to half a millimetre it shows a scale half a per cent off (arithmetic)."""
 CHECK_WORDS = "This line must measure 100 mm, or 3 15/16 in."
 
 CAPTION = (102.0, 29.0)
-"""Width and height of the caption, mm."""
+"""Width and height of the caption, mm: what the sheet is called, and below it the check line."""
+_CALLED, _CHECKED = (102.0, 19.0), (102.0, 10.0)
+"""The same of its two parts."""
+_CLEAR = 8.0
+"""Cost of a place, mm² of line, from which on the caption is parted where that hides less (own choice)."""
 _LONGEST = 48
 """Letters of the panel's and the piece's name that the caption has room for."""
-_STEP = 4.0
+_STEP = 2.0
 KEEP = 14.0
 """How far the caption stays from a sheet's seams, and the numbers from its edges, mm: clear of the seams' letters."""
 
@@ -46,9 +52,13 @@ def check_line(x: float, y: float) -> list[Record]:
     ]
 
 
-def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, at: tuple[float, float]) -> list[Record]:
-    """Sheet name, panel, which way up, grain, and the check line, with the left upper corner at `at` on paper."""
-    x, y = at
+def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, places: Sequence[Box]) -> list[Record]:
+    """Sheet name, panel, which way up, grain, and the check line, at the places that `clearest` gives, where MARGIN is
+    the paper round the window."""
+    x, y = places[0][0] - tile.window[0] + MARGIN, places[0][1] - tile.window[1] + MARGIN
+    check_x, check_y = x, y + _CALLED[1]
+    if len(places) > 1:
+        check_x, check_y = places[1][0] - tile.window[0] + MARGIN, places[1][1] - tile.window[1] + MARGIN
     whole = panel.name if panel.name == piece else f"{panel.name}, {piece}"
     told = whole if len(whole) <= _LONGEST else whole[: _LONGEST - 1].rstrip() + "…"
     return [
@@ -59,7 +69,7 @@ def caption(tile: Tile, tiling: Tiling, panel: Panel, piece: str, at: tuple[floa
         text_record("grain", (x + 89.5, y + 5.0), 10, anchor="left"),
         text_record(told, (x + 1, y + 12.0), 10, bold=True, anchor="left"),
         text_record("Right side of the cloth facing you.", (x + 1, y + 16.8), 10, anchor="left"),
-        *check_line(x + 1, y + 22.5),
+        *check_line(check_x + 1, check_y + 3.5),
     ]
 
 
@@ -75,22 +85,36 @@ def _arrow(middle: tuple[float, float], length: float, turn: float, *, both: boo
     return [r for line in lines for r in path_records(LineString(np.array(line) @ matrix.T + middle), ink)]
 
 
-def clearest(ground: Ground, tile: Tile, tiling: Tiling, taken: Sequence[Label] = ()) -> tuple[float, float]:
-    """Where on a sheet of the panel the caption covers least of the drawing, mm from its window's corner.
+def clearest(ground: Ground, tile: Tile, tiling: Tiling, taken: Sequence[Label] = ()) -> tuple[Box, ...]:
+    """Where on a sheet of the panel the caption covers least of the drawing: its box (left, top, right, bottom), mm of
+    the panel; or two where it hides less when its check line stands elsewhere.
 
     taken are labels that it must leave free. It stays off the seams. Of equal places the lowest, then the leftmost is
     taken.
     """
+    others = [t.box for t in taken]
+    whole, covered = _clearest(CAPTION, ground, tile, tiling, others)
+    if covered <= _CLEAR:
+        return (whole,)
+    called, first = _clearest(_CALLED, ground, tile, tiling, others)
+    checked, second = _clearest(_CHECKED, ground, tile, tiling, [*others, called])
+    return (called, checked) if first + second < covered else (whole,)
+
+
+def _clearest(
+    size: tuple[float, float], ground: Ground, tile: Tile, tiling: Tiling, taken: Sequence[Box]
+) -> tuple[Box, float]:
     left, top, right, bottom = tile.window
-    width, height = CAPTION
+    width, height = size
     keep = {side: KEEP if tiling.neighbour(tile, *side) else 0.0 for side in ((-1, 0), (1, 0), (0, -1), (0, 1))}
     ys = np.arange(bottom - height - keep[1, 0], top + keep[-1, 0] - 1e-9, -_STEP)
     xs = np.arange(left + keep[0, -1], right - width - keep[0, 1] + 1e-9, _STEP)
     corners = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
-    boxes = np.concatenate([corners, corners + CAPTION], axis=1)
-    covered = ground.cost(boxes) + TAKEN * overlap(boxes, [t.box for t in taken])
-    x, y = corners[int(np.argmin(np.round(covered, 3)))]
-    return float(x - left), float(y - top)
+    boxes = np.concatenate([corners, corners + size], axis=1)
+    covered = np.round(ground.cost(boxes) + TAKEN * overlap(boxes, taken), 3)
+    best = int(np.argmin(covered))
+    x0, y0, x1, y1 = boxes[best].tolist()
+    return (x0, y0, x1, y1), float(covered[best])
 
 
 def seams(tile: Tile, tiling: Tiling, corner: tuple[float, float]) -> list[Record]:

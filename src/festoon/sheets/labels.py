@@ -56,6 +56,12 @@ class Label:
         return left >= window[0] and top >= window[1] and right <= window[2] and bottom <= window[3]
 
 
+def around(box: tuple[float, float, float, float]) -> Label:
+    """A label that takes a box (left, top, right, bottom) and says nothing."""
+    left, top, right, bottom = box
+    return Label("", ((left + right) / 2, (top + bottom) / 2), (right - left, bottom - top))
+
+
 def cross(at: tuple[float, float], arm: float) -> tuple[LineString, LineString]:
     """The two strokes of a cross whose arms are `arm` long from its middle."""
     x, y = at

@@ -12,7 +12,7 @@ from festoon.layout import Layout
 from festoon.measure import show_place
 from festoon.piece import Panel
 from festoon.sheets import style
-from festoon.sheets.captions import CAPTION, KEEP, caption, check_line, clearest, seams
+from festoon.sheets.captions import KEEP, caption, check_line, clearest, seams
 from festoon.sheets.cards import times_told
 from festoon.sheets.drawing import (
     BLOCK,
@@ -37,7 +37,7 @@ from festoon.sheets.drawing import (
 )
 from festoon.sheets.ground import Ground
 from festoon.sheets.key import Entry, crossed, line_entry, of_techniques, stitched
-from festoon.sheets.labels import Label, number_hoopings
+from festoon.sheets.labels import around, number_hoopings
 from festoon.sheets.lettering import letter_lines
 from festoon.sheets.own_templates import Own, inner, lettering_records, own_sheets, own_templates
 from festoon.sheets.panel_words import cutting_told
@@ -107,16 +107,15 @@ def _sheets(
     sheets = []
     for tile in tiles.tiles:
         window = tile.window
-        x, y = clearest(ground, tile, tiles, drawing.names)
-        middle = (window[0] + x + CAPTION[0] / 2, window[1] + y + CAPTION[1] / 2)
+        places = clearest(ground, tile, tiles, drawing.names)
         inside = (window[0] + KEEP, window[1] + KEEP, window[2] - KEEP, window[3] - KEEP)
-        taken = [*drawing.names, Label("", middle, CAPTION)]
+        taken = [*drawing.names, *(around(place) for place in places)]
         numbered = replace(drawing, numbers=tuple(number_hoopings(hoopings, ground, taken, within=inside)))
         boxes = [label.box for label in (*taken, *numbered.numbers)]
         words = letter_lines(drawing.lettered, ground, boxes, inner(tile, tiles))
         sheets.append(
             [
-                *caption(tile, tiles, panel, piece, (x + MARGIN, y + MARGIN)),
+                *caption(tile, tiles, panel, piece, places),
                 *through(numbered, window, corner),
                 *lettering_records(words, tile),
                 *seams(tile, tiles, corner),
