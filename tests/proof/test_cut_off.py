@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from festoon.proof.cut_off import PAST, cut_off_findings
 from festoon.proof.prove import prove
 from festoon.stitches import Thread, from_points
 from festoon.work import Finding, Part, Work
+from festoon.work.values import Line
 from tests.hooping.pieces import piece
 
 CIRCLE = {"circle": {"diameter": 200}, "seam": 10, "size": (300, 300)}
@@ -72,6 +74,17 @@ def test_a_rectangle_has_its_seam_allowance_inside() -> None:
     assert (found.rule, found.figure) == ("in the seam", "7 mm past the seam line")
     assert sewn(5, 100, 60, 150, size=(300, 300), seam=12, fold="left") == ()
     assert sewn(0, 0, 300, 300, size=(300, 300)) == ()
+
+
+def test_what_is_the_edge_itself_lies_in_no_allowance() -> None:
+    """A scalloped edge has a trimming line: cloth beyond it is cut away, whatever was to be turned in there."""
+    out = laid(box(44, 149.99, 100, 150.01))
+    trimmed = Line("trim", np.array([[44.0, 140.0], [44.0, 160.0]]))
+    assert [f.rule for f in cut_off_findings(out)] == ["in the seam"]
+    assert cut_off_findings(replace(out, works=(replace(out.works[0], lines=(trimmed,)),))) == ()
+    past = laid(box(140, 20, 160, 100))
+    (found,) = cut_off_findings(replace(past, works=(replace(past.works[0], lines=(trimmed,)),)))
+    assert found.rule == "past the cut"
 
 
 def test_figures_are_told_in_the_pieces_units() -> None:

@@ -228,7 +228,7 @@ def test_the_steps_come_in_the_order_of_the_work():
         ("bobbin", "prepare"),
         ("satin", "embroider"),
         ("tear off", "trim"),
-        ("cut away", "trim"),
+        ("cut away", "edge"),
     ]
     assert "Wind the bobbin with the needle's thread, blue" in steps[1].text
     assert "close to the stitching" in steps[-1].text

@@ -22,7 +22,8 @@ PAST = Limit(0.5, "common practice: the width of a pencil line")
 
 def cut_off_findings(layout: Layout) -> tuple[Finding, ...]:
     """A finding for every part that is stitched past the line where its panel is cut, or into the allowance of a seam
-    or hem; each at its farthest place."""
+    or hem; each at its farthest place. What has a trimming line of its own is the edge there: no allowance is left to
+    lie in."""
     units = layout.piece.file.piece.units
     return tuple(found for panel in layout.panels for found in _on_panel(layout, panel, units))
 
@@ -30,13 +31,14 @@ def cut_off_findings(layout: Layout) -> tuple[Finding, ...]:
 def _on_panel(layout: Layout, panel: Panel, units: Units) -> Iterator[Finding]:
     shape = shape_of(panel)
     shapely.prepare(shape.finished)
+    edges = {p.name for w in layout.works if any(line.role == "trim" for line in w.lines) for p in w.parts}
     for part in layout.parts(panel.name):
         if part.region.is_empty or shape.finished.contains(part.region):
             continue
         past, taken_in = _beyond(part.region, shape.cut), _beyond(part.region, shape.finished)
         if past is not None:
             yield _cut(part, past, bool(shape.cut.intersects(part.region)), units)
-        elif taken_in is not None:
+        elif taken_in is not None and part.name not in edges:
             yield _sewn_in(part, taken_in, units)
 
 

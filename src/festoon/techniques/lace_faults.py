@@ -215,9 +215,8 @@ def _over_itself(laid: Laid) -> Finding | None:
         laid,
         "look again",
         "lace over itself",
-        "The lace lies over itself there"
-        + (" and where its loops cross, so that three layers meet." if once else ": neighbouring repeats overlap."),
-        _remedy(mends, "make the rise smaller or the repeat longer"),
+        "The lace lies over itself there" + _where_over(laid, bool(once)),
+        _remedy(mends, "make the rise smaller or the repeat longer" if laid.out else "let the line bend less there"),
         f"{worst.area:.0f} mm²",
         "no overlap" if not once else "one crossing to a loop",
         worst.at,
@@ -225,6 +224,12 @@ def _over_itself(laid: Laid) -> Finding | None:
         mends,
         "computed",
     )
+
+
+def _where_over(laid: Laid, crosses: bool) -> str:
+    if crosses:
+        return " and where its loops cross, so that three layers meet."
+    return ": neighbouring repeats overlap." if laid.out else "."
 
 
 def _loops(laid: Laid) -> Finding | None:

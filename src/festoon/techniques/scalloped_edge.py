@@ -312,7 +312,7 @@ def _steps(edge: ScallopedEdge, drawn: _Sewn, setting: Setting) -> tuple[Step, .
         "cut away",
         f"Cut the cloth away close to the stitching, {fine(edge.cut_away, units)} from it, along the marked line: with "
         "sharp, blunt-tipped scissors, the blade flat, and never into the satin. Clip into the points last.",
-        "trim",
+        "edge",
         (tear.name,),
     )
     return (*before, satin, tear, cut)
