@@ -181,6 +181,19 @@ def test_what_is_sewn_to_lace_that_is_shaped_knows_it():
         assert {step.stage for step in work.steps} == {"prepare", stage}
 
 
+@pytest.mark.parametrize("closes", [True, False])
+def test_what_follows_lace_that_closes_in_a_seam_closes_too(closes):
+    """Edging on the lace of a skirt in one piece is joined to a ring; on that of an open panel its ends are hemmed."""
+    lace = {"kind": "lace band", "name": "lace", "along": "hem", "up": 40, "shape": "scallops", "repeat": 90}
+    frill = {"kind": "edging", "name": "frill", "along": "lace/lower", "fullness": 2}
+    own = piece(lace, frill)
+    skirt = Panel(name="front", flared={"waist_radius": 150, "hem_radius": 400, "angle": 60}, closes=closes)
+    own = replace(own, file=own.file.model_copy(update={"panel": (skirt,)}))
+    laid, hung = lay_out(own).works
+    assert (laid.closes, hung.closes) == (closes, closes)
+    assert {f.what: f.value for f in hung.figures}.get("joins") == ("1" if closes else None)
+
+
 def test_what_surrounds_an_element_needs_nothing_but_what_it_leans_on():
     """A motif that cannot be read stands in the way of nothing else."""
     lost = motif("lost", "gone.vp3")

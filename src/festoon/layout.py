@@ -130,7 +130,7 @@ def _setting(piece: Piece, panel: Panel, needed: Works, done: Works, read: Read)
             **shape.lines,
             **{f"{w.element}/{name}": line for w in leaned_on for name, line in w.named.items()},
         },
-        loops=shape.loops,
+        loops=shape.loops | {f"{w.element}/{name}" for w in leaned_on if w.closes for name in w.named},
         parts={p.name: p for w in leaned_on for p in w.parts},
         places={w.element: w.places for w in leaned_on if w.places},
         shaped=frozenset(w.element for w in leaned_on if any(step.stage == "shape" for step in w.steps)),

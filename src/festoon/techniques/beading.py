@@ -101,6 +101,7 @@ def work(words: Beading, setting: Setting) -> Work:
         lines=edges(laid),
         areas=(Area("lace", laid.region, words.name), Area("ribbon", _ribbon(words, laid, setting), "ribbon")),
         named=named(laid),
+        closes=course.closes,
         handles=handles(words, laid),
         figures=_figures(words, laid, made, setting.units),
         supplies=_supplies(words, laid, made),

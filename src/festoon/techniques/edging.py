@@ -100,6 +100,7 @@ def work(words: Edging, setting: Setting) -> Work:
         ),
         areas=(Area("lace", one.band.region, words.name),),
         named={"heading": one.band.course, **({"outer edge": one.band.over} if one.band.possible else {})},
+        closes=one.cut.closes,
         handles=handles(words, one.band),
         figures=_figures(one, setting),
         supplies=_supplies(one),

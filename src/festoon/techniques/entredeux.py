@@ -81,6 +81,7 @@ def work(words: Entredeux, setting: Setting) -> Work:
         lines=edges(laid),
         areas=(Area("lace", laid.region, words.name),),
         named=named(laid),
+        closes=course.closes,
         handles=handles(words, laid),
         figures=_figures(words, laid, made, setting.units),
         supplies=_supplies(words, laid, made),

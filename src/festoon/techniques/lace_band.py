@@ -49,6 +49,7 @@ def work(words: LaceBand, setting: Setting) -> Work:
         pins=tuple(pin for strip in made if not strip.behind for pin in point_pins(strip)),
         templates=traced if state.traced else (),
         named=_named(words, made),
+        closes=course.closes,
         places=middles(words, out),
         handles=_handles(words, course, out),
         figures=tuple(figures(words, out, made, state, setting.units)),

@@ -97,6 +97,7 @@ def work(words: Puffing, setting: Setting) -> Work:
         ),
         areas=() if region.is_empty else (Area("cloth", region, words.name),),
         named=dict(one.edges),
+        closes=one.cut.closes,
         handles=handles(words, one.band) if one.band else (),
         figures=_figures(one, units),
         supplies=_supplies(one),

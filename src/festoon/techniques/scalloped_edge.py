@@ -156,6 +156,7 @@ def work(edge: ScallopedEdge, setting: Setting) -> Work:
         parts=parts,
         lines=_lines(edge, drawn, by_machine),
         named={"lower" if edge.rounds == "below" else "upper": outer},
+        closes=drawn.closes,
         places=tuple(p.pose.after(Pose(0.0, _side(edge) * edge.rise / 2)) for p in drawn.out.places),
         handles=_handles(edge, drawn),
         figures=_figures(edge, drawn, outer, setting),

@@ -235,7 +235,8 @@ class Work:
     """Everything that one element of the piece comes to, once it stands at its place.
 
     areas, pins, templates, taken, figures: see their types. named: lines that other elements may follow, by the name
-    that stands after the element's and a stroke: 'hem lace/lower'. places: where something may stand in each of its
+    that stands after the element's and a stroke: 'hem lace/lower'; closes: whether the ends of those lines meet, on the
+    cloth or in a seam. places: where something may stand in each of its
     repeats, in order: the middle of every oval.
     """
 
@@ -248,6 +249,7 @@ class Work:
     templates: tuple[Template, ...] = ()
     taken: tuple[TakeUp, ...] = ()
     named: Mapping[str, Path] = field(default_factory=dict)
+    closes: bool = False
     places: tuple[Pose, ...] = ()
     handles: tuple[Handle, ...] = ()
     figures: tuple[Figure, ...] = ()
