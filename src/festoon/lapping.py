@@ -16,9 +16,9 @@ import shapely
 
 from festoon.errors import FestoonError
 from festoon.hooping import Division
-from festoon.hooping.words import Units, listed, number_word
+from festoon.hooping.words import listed, number_word
 from festoon.layout import Layout
-from festoon.measure import MM_PER_INCH
+from festoon.measure import MM_PER_INCH, Units
 from festoon.piece import Piece
 from festoon.piece.model import MOST_OVERLAP
 from festoon.proof import Meeting, Proof

@@ -6,13 +6,13 @@ import difflib
 import functools
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import BaseModel
 
 from festoon.errors import FestoonError, PieceError
 from festoon.kept import Kept, Read
-from festoon.measure import fine
+from festoon.measure import Units, fine
 from festoon.piece import Panel, Piece, shape_of
 from festoon.piece.motifs import motif_reader
 from festoon.stitches import Stitching, Thread
@@ -20,7 +20,6 @@ from festoon.techniques import Setting, technique_of
 from festoon.work import Finding, Part, Work
 
 Works = tuple[Work, ...]
-Units = Literal["mm", "inch"]
 
 OFF_CLOTH = 0.05
 """mm of stitching beyond the panel's edge that rounding may cause; more is refused (half a file step)."""

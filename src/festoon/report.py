@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Literal
 
 import cv2
 from rich.console import Group, RenderableType
@@ -14,14 +13,12 @@ from rich.text import Text
 from festoon.hooping import Hooping
 from festoon.hooping.records import RECORD
 from festoon.make import MAKING_SHEET, PROOF_SHEET, TEMPLATES, WORK_SHEET, Made
-from festoon.measure import show_length, show_metres, show_minutes
+from festoon.measure import Units, show_length, show_metres, show_minutes
 from festoon.piece import thread_name
 from festoon.proof.told import reach
 from festoon.report_proof import findings_told, lengthened_told, own_say_lines
 from festoon.stitches import Stitching, describe, portrait
 from festoon.stitches.thread import Thread
-
-Units = Literal["mm", "inch"]
 
 PICTURE_COLUMNS = 44
 """Characters across the small picture of a motif; two dots of the picture stand above each other in one."""

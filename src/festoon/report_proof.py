@@ -8,7 +8,7 @@ from rich.console import Group, RenderableType
 from rich.text import Text
 
 from festoon.hooping import Division
-from festoon.hooping.words import Units
+from festoon.measure import Units
 from festoon.piece import Piece
 from festoon.proof import Proof
 from festoon.proof.accepting import unneeded_told

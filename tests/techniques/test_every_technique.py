@@ -3,6 +3,7 @@
 import pkgutil
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -173,6 +174,23 @@ def test_what_is_used_up_is_counted(kind, trial):
     one = element(kind, trial)
     supplies = technique_of(one).work(one, setting(*STANDING)).supplies
     assert all(s.quantity > 0 and s.reckoned and s.unit for s in supplies)
+
+
+@pytest.mark.parametrize(("kind", "trial"), CASES)
+def test_in_a_piece_in_inches_no_length_is_told_in_millimetres(kind, trial):
+    one = element(kind, trial)
+    done = technique_of(one).work(one, replace(setting(*STANDING), units="inch"))
+    told = [
+        *(w for f in done.findings for w in (f.where, f.reason, f.remedy, f.figure, f.limit)),
+        *(m.told for f in done.findings for m in f.mends),
+        *(w for f in done.figures for w in (f.what, f.value, f.reckoned)),
+        *(w for s in done.supplies for w in (s.what, s.reckoned)),
+        *(step.text for step in done.steps),
+        *(caution.text for caution in done.cautions),
+        *(w for t in done.templates for w in (t.title, *t.told)),
+        *(line.label for line in done.lines),
+    ]
+    assert [w for w in told if re.search(r"\d ?(mm|cm)\b", w)] == []
 
 
 def test_every_technique_has_a_test_file_of_its_name():

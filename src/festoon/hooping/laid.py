@@ -16,8 +16,8 @@ from festoon.hooping.cover import Own, seeds
 from festoon.hooping.fitting import Turns, extents, fits, hull_corners
 from festoon.hooping.placing import nearest_place
 from festoon.hooping.values import Block
-from festoon.hooping.words import Units, listed
-from festoon.measure import show_length
+from festoon.hooping.words import listed
+from festoon.measure import Units, show_length
 from festoon.piece.model import Laid
 from festoon.piece.near import did_you_mean
 from festoon.piece.panel import Panel

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 import numpy as np
 from numpy.typing import NDArray
 
 from festoon.hooping.fitting import FIT, Turns, fitting_angles, hull_corners
-from festoon.measure import MM_PER_INCH
+from festoon.measure import MM_PER_INCH, Units
 from festoon.plane.pose import Points, Pose
 
 STEPS = (1.0, 0.5, 0.1)
@@ -52,9 +50,7 @@ def float_sides(field: Pose, outer: tuple[float, float], cloth: tuple[float, flo
     return tuple(side for side, by in overhang(field, outer, cloth).items() if by > FIT)
 
 
-def nearest_place(
-    corners: Points, laid: Pose, size: tuple[float, float], units: Literal["mm", "inch"]
-) -> tuple[float, float] | None:
+def nearest_place(corners: Points, laid: Pose, size: tuple[float, float], units: Units) -> tuple[float, float] | None:
     """The place nearest to that of a field `laid` at which, turned so, it holds the corners (k, 2) wholly; as round a
     number as will do. None where it holds them nowhere."""
     hoop = Pose(turn=laid.turn)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Literal
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
@@ -13,12 +12,10 @@ from festoon.hooping.candidates import Masks
 from festoon.hooping.cover import Cover
 from festoon.hooping.fitting import Turns, extents, hull_corners
 from festoon.hooping.values import Block
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.piece.near import did_you_mean
 from festoon.work import Finding
 from festoon.work.fields import quoted
-
-Units = Literal["mm", "inch"]
 
 SMALL = (
     *("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),

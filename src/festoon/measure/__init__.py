@@ -5,7 +5,7 @@ Whatever cannot be read raises a MeasureError.
 """
 
 from festoon.measure.angle import normal_turn, parse_angle
-from festoon.measure.length import MM_PER_INCH, fine, parse_length, show_length, show_place
+from festoon.measure.length import MM_PER_INCH, Units, fine, parse_length, show_length, show_place
 from festoon.measure.needle import NEEDLES, largest_thread, needle_nm, needle_text
 from festoon.measure.paper import PAPERS, paper_size
 from festoon.measure.thread import (
@@ -28,6 +28,7 @@ __all__ = [
     "PAPERS",
     "SYSTEMS",
     "System",
+    "Units",
     "fine",
     "largest_thread",
     "needle_nm",

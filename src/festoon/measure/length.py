@@ -9,6 +9,9 @@ from typing import Literal
 from festoon.errors import MeasureError
 from festoon.measure.number import NUMBER, finite, is_number, plain, read_number, unit_of
 
+Units = Literal["mm", "inch"]
+"""In which lengths are shown."""
+
 MM_PER_INCH = 25.4
 """Exact: the international inch of 1959."""
 
@@ -77,7 +80,7 @@ def _unreadable(told: str) -> MeasureError:
     return MeasureError(f"{told} is not a length.", remedy=f'Write it as "42 mm" or "1 5/8 in"; units are {_ACCEPTED}.')
 
 
-def show_length(mm: float, system: Literal["mm", "inch"] = "mm", *, places: int = 1, denominator: int = 16) -> str:
+def show_length(mm: float, system: Units = "mm", *, places: int = 1, denominator: int = 16) -> str:
     """`mm` as text: '42.5 mm' to `places` decimals, or '1 5/8 in' to the nearest 1/`denominator` inch.
 
     Zeros at the end of decimals are left off and fractions are in lowest terms. Ties go to the even neighbour. The
@@ -99,7 +102,7 @@ def show_length(mm: float, system: Literal["mm", "inch"] = "mm", *, places: int 
     return f"{'-' if steps < 0 else ''}{told} in"
 
 
-def fine(mm: float, units: Literal["mm", "inch"], places: int = 1) -> str:
+def fine(mm: float, units: Units, places: int = 1) -> str:
     """A small length: 'a few tenths' matter, so inches have three decimals.
 
     >>> fine(0.3, "mm"), fine(0.3, "inch"), fine(7.0, "inch")
@@ -110,7 +113,7 @@ def fine(mm: float, units: Literal["mm", "inch"], places: int = 1) -> str:
     return f"{round(mm / MM_PER_INCH, 3):.3f}".rstrip("0").rstrip(".") + " in"
 
 
-def show_place(mm: float, system: Literal["mm", "inch"] = "mm") -> str:
+def show_place(mm: float, system: Units = "mm") -> str:
     """A distance to mark from. In inches with the millimetres beside it, since a 1/32 in is coarse for a cross.
 
     >>> show_place(41.3), show_place(41.3, "inch")

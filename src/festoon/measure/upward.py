@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
-from typing import Literal
+
+from festoon.measure.length import Units
 
 ROUNDING = 1e-9
 """What a sum of floats may come out too high by without being rounded up for it (computed)."""
@@ -28,7 +29,7 @@ def show_metres(metres: float) -> str:
     return f"{tenths_up(metres):g} m" if metres < 10 else f"{math.ceil(metres - ROUNDING)} m"
 
 
-def show_bought(mm: float, system: Literal["mm", "inch"] = "mm") -> str:
+def show_bought(mm: float, system: Units = "mm") -> str:
     """A length to buy or cut, rounded up: whole mm below a metre, inches to an eighth below a yard, then metres as
     `show_metres` has them, or yards to an eighth (shops sell by the eighth of a yard; common practice) and from ten on
     whole ones.

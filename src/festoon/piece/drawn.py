@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -14,7 +14,7 @@ from shapely import LinearRing, LineString, Polygon
 from shapely import Point as ShapelyPoint
 
 from festoon.errors import PieceError
-from festoon.measure import fine
+from festoon.measure import Units, fine
 from festoon.plane import Arc, Line, Path, Points, Pose, circle, from_svg
 from festoon.shaping.allowance import FINENESS, parted
 from festoon.work.fields import LONGEST
@@ -33,7 +33,6 @@ _BROKEN = 1.0
 
 HEM, WAIST, LEFT, RIGHT, FRONT = "hem", "waist", "left seam", "right seam", "centre front"
 
-Units = Literal["mm", "inch"]
 Spot = tuple[float, float]
 
 

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, FiniteFloat, model_validator
 
+from festoon.measure import Units
 from festoon.piece.bench import Bench, Hoop
 from festoon.piece.panel import Panel
 from festoon.techniques import Element
@@ -109,7 +110,7 @@ class PieceTable(Table):
     """[piece]: what the whole is called and how its lengths are shown."""
 
     name: str = Field(min_length=1, description="The piece's name, as on the sheets.")
-    units: Literal["mm", "inch"] = Field("mm", description="How lengths are shown.")
+    units: Units = Field("mm", description="How lengths are shown.")
     paper: Literal["A4", "Letter"] = Field("A4", description="Paper of templates and work sheet.")
     wearer: Wearer | None = Field(
         None,

@@ -15,8 +15,8 @@ from shapely import LineString, Polygon
 from shapely import Point as ShapelyPoint
 
 from festoon.errors import PieceError
-from festoon.measure import fine
-from festoon.piece.drawn import FRONT, LEFT, RIGHT, Drawn, Said, Spot, Units, between, by, drawn, upright
+from festoon.measure import Units, fine
+from festoon.piece.drawn import FRONT, LEFT, RIGHT, Drawn, Said, Spot, between, by, drawn, upright
 from festoon.piece.near import did_you_mean, listed
 from festoon.plane import Path, Pose, from_svg
 from festoon.shaping.allowance import FINENESS, Edge, cut_ring, outline_ring

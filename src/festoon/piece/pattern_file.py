@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from pathlib import Path as File
 
 from festoon.errors import PieceError
+from festoon.measure import Units
 from festoon.piece.document import Document
-from festoon.piece.drawn import FRONT, HEM, Units
+from festoon.piece.drawn import FRONT, HEM
 from festoon.piece.inside import refuse_elsewhere
 from festoon.piece.near import did_you_mean
 from festoon.piece.outline import AROUND, cut_as_drawn

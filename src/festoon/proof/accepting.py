@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
+from festoon.measure import Units
 from festoon.piece.model import Accepted
 from festoon.proof.values import Proof, worst_first
 from festoon.proof.words import fine

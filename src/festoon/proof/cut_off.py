@@ -9,8 +9,8 @@ import numpy as np
 import shapely
 from shapely import Geometry, Polygon
 
-from festoon.hooping.words import Units
 from festoon.layout import Layout
+from festoon.measure import Units
 from festoon.piece import Panel, shape_of
 from festoon.proof.limits import Limit
 from festoon.proof.words import fine, spot

@@ -10,8 +10,9 @@ from shapely import box
 
 from festoon.hooping import Division
 from festoon.hooping.values import Block
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
 from festoon.layout import Layout
+from festoon.measure import Units
 from festoon.piece import Bench, Panel
 from festoon.proof.cloth import HOLES_SOURCE, LAYERS, LAYERS_STOP, NEAR, cloth_weight, holes_limit
 from festoon.proof.heap import Place, Spread, judge, places, spread, together, window_cells

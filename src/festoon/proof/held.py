@@ -6,8 +6,9 @@ import numpy as np
 
 from festoon.hooping import Division, Hooping
 from festoon.hooping.placing import overhang
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
 from festoon.layout import Layout
+from festoon.measure import Units
 from festoon.piece import Panel
 from festoon.proof.words import fine
 from festoon.work import Amount, Finding

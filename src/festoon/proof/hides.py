@@ -8,8 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from festoon.hooping import Division
-from festoon.hooping.words import Units
-from festoon.measure import thread_diameter
+from festoon.measure import Units, thread_diameter
 from festoon.proof.cloth import HIDES
 from festoon.proof.heap import boxed, window_cells
 from festoon.proof.hidden import GLANCE

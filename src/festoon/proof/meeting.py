@@ -14,8 +14,9 @@ from scipy.special import ndtr, ndtri
 from festoon.hooping import Block, Division, Hooping
 from festoon.hooping.blocks import touching
 from festoon.hooping.expected import stitch_direction
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
 from festoon.layout import Layout
+from festoon.measure import Units
 from festoon.proof.contact import Contact, contact
 from festoon.proof.values import Meeting, MeetingKind
 from festoon.proof.words import fine, spot

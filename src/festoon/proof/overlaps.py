@@ -12,9 +12,9 @@ from shapely import Geometry, Polygon, union_all
 from shapely.affinity import translate
 
 from festoon.hooping.blocks import OVER
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import MM_PER_INCH
+from festoon.measure import MM_PER_INCH, Units
 from festoon.proof.limits import Limit
 from festoon.proof.words import fine, spot
 from festoon.work import Amount, Finding, Work

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from festoon.hooping.words import Units, listed
-from festoon.measure import NEEDLES, largest_thread, needle_nm, needle_text, tex_from, thread_diameter
+from festoon.hooping.words import listed
+from festoon.measure import NEEDLES, Units, largest_thread, needle_nm, needle_text, tex_from, thread_diameter
 from festoon.piece import Bench
 from festoon.proof.cloth import LAYERS
 from festoon.proof.heap import Rule

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from festoon.hooping import Division, Hooping
-from festoon.hooping.words import Units
-from festoon.measure import largest_thread, thread_diameter
+from festoon.measure import Units, largest_thread, thread_diameter
 from festoon.piece import Bench
 from festoon.piece.bench import Machine, Needle
 from festoon.proof.limits import (

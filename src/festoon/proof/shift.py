@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from festoon.hooping.words import Units
+from festoon.measure import Units
 from festoon.proof.heap import Place, Spread, judge
 from festoon.proof.words import fine
 

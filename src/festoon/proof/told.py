@@ -7,8 +7,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from festoon.hooping.words import Units
-from festoon.measure import MM_PER_INCH, show_length, tenths_up
+from festoon.measure import MM_PER_INCH, Units, show_length, tenths_up
 from festoon.proof.cloth import NEAR
 from festoon.proof.heap import boxed, first_cell, window_cells
 from festoon.proof.values import Carrying, MarkAdvice, Meeting, Thickness

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from scipy.spatial import cKDTree
 
 from festoon.hooping import Division
-from festoon.hooping.words import Units, listed, number_word
+from festoon.hooping.words import listed, number_word
+from festoon.measure import Units
 from festoon.plane.pose import Points
 from festoon.proof.limits import TINY
 from festoon.proof.lines import Lines, stitches

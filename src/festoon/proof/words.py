@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from festoon.hooping.words import Units, number_word
+from festoon.hooping.words import number_word
+from festoon.measure import Units, show_length
 from festoon.measure import fine as fine
-from festoon.measure import show_length
 from festoon.work import Finding, Verdict
 
 VERDICT: dict[Verdict, str] = {"will not work": "Will not work", "look again": "Look again", "sound": "Sound"}

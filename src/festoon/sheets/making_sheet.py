@@ -10,13 +10,12 @@ from typing import Any
 
 from festoon.hooping.values import Division
 from festoon.layout import Layout
-from festoon.measure import show_bought, show_length
+from festoon.measure import Units, show_bought, show_length
 from festoon.piece import Panel
 from festoon.shaping.tucks import flat_size
 from festoon.sheets.care import cautions_told, halves, length
 from festoon.sheets.figures import Figure, element_figure, element_window, in_rows, panel_figure
 from festoon.sheets.found import found, together
-from festoon.sheets.templates import Units
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
 from festoon.steps import HOOPINGS, Deed, in_order

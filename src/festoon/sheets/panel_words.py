@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.piece import Panel, shape_of
 from festoon.piece.outline import NOUNS, SHAPES
-
-Units = Literal["mm", "inch"]
 
 
 def cutting_told(panel: Panel, units: Units) -> str:

@@ -10,9 +10,8 @@ from numpy.typing import NDArray
 from shapely import LineString, Point, Polygon
 
 from festoon.hooping.values import Division
-from festoon.hooping.words import Units
 from festoon.layout import Layout
-from festoon.measure import MM_PER_INCH
+from festoon.measure import MM_PER_INCH, Units
 from festoon.piece import Panel
 from festoon.plane.pose import Points
 from festoon.proof.picture import LEVELS

@@ -8,9 +8,8 @@ from typing import Any
 
 from festoon.hooping.marks import letters
 from festoon.hooping.values import Division
-from festoon.hooping.words import Units
 from festoon.layout import Layout
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.piece import Panel
 from festoon.proof.meeting import GAP_SELDOM, PILE_SELDOM
 from festoon.proof.picture import LEVELS, levels_told, thickness_picture

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Any
 
 import shapely
 
 from festoon.hooping.values import Division, Hooping
 from festoon.layout import Layout
-from festoon.measure import show_place
+from festoon.measure import Units, show_place
 from festoon.piece import Panel
 from festoon.sheets import style
 from festoon.sheets.captions import KEEP, caption, check_line, clearest, seams
@@ -43,8 +43,6 @@ from festoon.sheets.own_templates import Own, inner, lettering_records, own_shee
 from festoon.sheets.panel_words import cutting_told
 from festoon.sheets.tiles import MARGIN, Paper, Tiling, Window, paper_named, tiling
 from festoon.sheets.typeset import typeset
-
-Units = Literal["mm", "inch"]
 
 _MAP = (82.0, 92.0)
 """The most room for one panel's map of sheets, mm."""

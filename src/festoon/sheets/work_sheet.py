@@ -9,7 +9,7 @@ from typing import Any
 from festoon.hooping.values import Division, Hooping
 from festoon.hooping.words import listed
 from festoon.layout import Layout
-from festoon.measure import show_length, show_metres, show_minutes, show_place
+from festoon.measure import Units, show_length, show_metres, show_minutes, show_place
 from festoon.piece import Bench, Panel, thread_name
 from festoon.proof import Carrying
 from festoon.proof.told import marking_told, reach
@@ -18,7 +18,6 @@ from festoon.sheets.figures import Figure, hoop_figure, in_rows, locator, piece_
 from festoon.sheets.found import found, is_dense, together
 from festoon.sheets.panel_words import cutting_told
 from festoon.sheets.portraits import Portrait, portraits
-from festoon.sheets.templates import Units
 from festoon.sheets.tiles import paper_named
 from festoon.sheets.typeset import typeset
 from festoon.steps import Step, printed, steps_of

@@ -6,7 +6,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from festoon.hooping import Division, Hooping, check_order
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
+from festoon.measure import Units
 from festoon.piece import Bench, thread_name
 from festoon.steps import words
 from festoon.steps.values import Step

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from festoon.hooping import Mark
-from festoon.hooping.words import Units, listed
-from festoon.measure import show_length, show_metres, show_minutes, show_place
+from festoon.hooping.words import listed
+from festoon.measure import Units, show_length, show_metres, show_minutes, show_place
 from festoon.piece.bench import Needle, Stabiliser
 
 PEN = "Use a pen that comes out of this cloth: try it on a scrap, and take it out before you iron."

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from festoon.hooping.words import Units
-from festoon.measure import MM_PER_INCH, show_length
+from festoon.measure import MM_PER_INCH, Units, show_length
 from festoon.piece import Bench
 from festoon.piece.bench import INNER_RING
 from festoon.registration.model import Part, PlacingModel, placing_model

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from festoon.hooping import Division
-from festoon.hooping.words import Units
+from festoon.measure import Units
 from festoon.piece import Bench
 from festoon.supplies.assumed import Assumption, assumptions, thickness, top_share
 from festoon.supplies.cautions import cautions

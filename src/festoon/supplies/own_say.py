@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from festoon.hooping import Division
-from festoon.hooping.words import Units, listed, number_word
-from festoon.measure import show_minutes
+from festoon.hooping.words import listed, number_word
+from festoon.measure import Units, show_minutes
 from festoon.piece import Machine
 from festoon.proof.told import reach
 from festoon.supplies.minutes import minutes

@@ -7,8 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from festoon.hooping.words import Units
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.supplies.assumed import STABILISER_MARGIN, STABILISER_OVERLAP
 from festoon.work import Finding
 

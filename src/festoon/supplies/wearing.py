@@ -3,9 +3,8 @@ they are worn or sold come first."""
 
 from __future__ import annotations
 
-from festoon.hooping.words import Units
 from festoon.layout import Layout
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.piece.model import Wearer
 from festoon.work import Caution, Work
 

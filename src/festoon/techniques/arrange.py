@@ -7,19 +7,17 @@ Not a technique itself: the words here are shared by every technique that can be
 from __future__ import annotations
 
 import math
-from typing import Any, Literal
+from typing import Any
 
 import numpy as np
 from pydantic import Field, model_validator
 
 from festoon.errors import PieceError
-from festoon.measure import fine, normal_turn
+from festoon.measure import Units, fine, normal_turn
 from festoon.plane import Path, Pose, fit_repeats
 from festoon.techniques.base import Setting, element_of_line
 from festoon.work.fields import Angle, Length, LineName, PositiveLength, Table
 from festoon.work.values import Handle
-
-Units = Literal["mm", "inch"]
 
 MOST = 1000
 """The most repeats of one element; more is a slip of the pen (own choice)."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import Field
 from shapely import Polygon
 
 from festoon.errors import PieceError
+from festoon.measure import Units
 from festoon.plane import Path, Pose, from_svg
 from festoon.stitches.stitching import Stitching
 from festoon.stitches.thread import Thread
@@ -52,7 +53,7 @@ class Setting:
     places: Mapping[str, tuple[Pose, ...]] = field(default_factory=dict)
     shaped: frozenset[str] = frozenset()
     others: tuple[str, ...] = ()
-    units: Literal["mm", "inch"] = "mm"
+    units: Units = "mm"
     twin_take_up: float | None = None
     block: tuple[float, float] | None = None
 

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 from shapely import Geometry, LinearRing, LineString
 
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.shaping.band import Band, band
 from festoon.techniques.base import Ask, Beginning, Setting, Technique
 from festoon.techniques.course import course_of, needs
@@ -26,7 +26,6 @@ from festoon.techniques.strip import (
     SLACK,
     Amiss,
     Cut,
-    Units,
     cut,
     cut_figures,
     cut_told,
@@ -104,7 +103,7 @@ def work(words: Beading, setting: Setting) -> Work:
         closes=course.closes,
         handles=handles(words, laid),
         figures=_figures(words, laid, made, setting.units),
-        supplies=_supplies(words, laid, made),
+        supplies=_supplies(words, laid, made, setting.units),
         steps=_steps(words, laid, made, setting),
         cautions=_cautions(setting.units),
         findings=(*limits(words, laid, setting), *_findings(words, setting)),
@@ -193,16 +192,16 @@ def _figures(words: Beading, laid: Band, made: Cut, units: Units) -> tuple[Figur
     )
 
 
-def _supplies(words: Beading, laid: Band, made: Cut) -> tuple[Supply, ...]:
+def _supplies(words: Beading, laid: Band, made: Cut, units: Units) -> tuple[Supply, ...]:
     return (
         Supply(
-            f"beading, {words.width:g} mm, slots {words.hole:g} mm",
+            f"beading, {fine(words.width, units)}, slots {fine(words.hole, units)}",
             bought(words, made),
             "mm",
             f"computed: the line, allowances and corners; {words.shrink:.0%} for shrinking",
         ),
         Supply(
-            f"ribbon, {words.drawn_through:g} mm",
+            f"ribbon, {fine(words.drawn_through, units)}",
             ribbon_length(words, sewn_length(laid)),
             "mm",
             f"computed: the line, {WOVEN:.0%} for going over and under, a tail at both ends",

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.shaping.band import Band
 from festoon.shaping.gather import Gathers, gathers
 from festoon.techniques.base import Ask, Beginning, Setting, Technique
@@ -30,6 +29,9 @@ from festoon.techniques.strip import (
     sewing_stage,
 )
 from festoon.work.values import Area, Caution, Figure, Line, Sentence, Step, Supply, Work
+
+APART = 2.0
+"""mm from one row of gathering stitches to the other, on a narrow heading. Common practice."""
 
 QUARTERS = 4
 """Marks divide line and edging into so many parts. Common practice."""
@@ -103,7 +105,7 @@ def work(words: Edging, setting: Setting) -> Work:
         closes=one.cut.closes,
         handles=handles(words, one.band),
         figures=_figures(one, setting),
-        supplies=_supplies(one),
+        supplies=_supplies(one, units),
         steps=_steps(one, setting),
         cautions=_CAUTIONS,
         findings=findings(words, one.band, one.gathers, setting),
@@ -159,10 +161,10 @@ def _points(one: Laid, setting: Setting) -> list[Figure]:
     return told
 
 
-def _supplies(one: Laid) -> tuple[Supply, ...]:
+def _supplies(one: Laid, units: Units) -> tuple[Supply, ...]:
     return (
         Supply(
-            f"lace edging, {one.words.width:g} mm",
+            f"lace edging, {fine(one.words.width, units)}",
             one.cut.total,
             "mm",
             "computed: fullness along the line, what is let in at curves and points, allowances and pattern matching",
@@ -183,7 +185,7 @@ def _steps(one: Laid, setting: Setting) -> tuple[Step, ...]:
     mark = Step(f"mark {name}", _marking(one, setting), "prepare", (ready.name,))
     before = [ready, mark]
     if one.gathered:
-        before.append(Step(f"gather {name}", _gathering(words), stage, (mark.name,)))
+        before.append(Step(f"gather {name}", _gathering(words, setting.units), stage, (mark.name,)))
     sew = Step(f"sew {name} on", _sewing(one, setting), stage, (before[-1].name,))
     end = Step(
         f"end {name}",
@@ -216,15 +218,15 @@ def _marking(one: Laid, setting: Setting) -> str:
     return f"Mark {pairs}. The edging is measured from {one.measured_from}, the line from its beginning."
 
 
-def _gathering(words: Edging) -> str:
+def _gathering(words: Edging, units: Units) -> str:
     if words.pull_thread:
         return (
             "Draw up the edging by the strongest thread of its heading, from both ends towards each mark, until marks "
             "lie on marks; wind the thread round a pin."
         )
     return (
-        "Its heading has no thread to pull: sew two rows of long straight stitches along it, 2 mm apart, and draw up "
-        "both bobbin threads until marks lie on marks."
+        f"Its heading has no thread to pull: sew two rows of long straight stitches along it, {fine(APART, units)} "
+        "apart, and draw up both bobbin threads until marks lie on marks."
     )
 
 
@@ -249,7 +251,7 @@ _CAUTIONS = (
 )
 
 
-def _sentences(one: Laid, units: Literal["mm", "inch"]) -> tuple[Sentence, ...]:
+def _sentences(one: Laid, units: Units) -> tuple[Sentence, ...]:
     words = one.words
     told = (
         f"The line is {show_length(one.line, units)}, the edging on it {show_length(one.gathers.length, units)}; "

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.shaping.band import Band
 from festoon.techniques.base import Ask, Beginning, Setting, Technique
 from festoon.techniques.course import needs
@@ -22,7 +22,6 @@ from festoon.techniques.openwork import (
 )
 from festoon.techniques.strip import (
     Cut,
-    Units,
     cut,
     cut_figures,
     cut_told,
@@ -84,7 +83,7 @@ def work(words: Entredeux, setting: Setting) -> Work:
         closes=course.closes,
         handles=handles(words, laid),
         figures=_figures(words, laid, made, setting.units),
-        supplies=_supplies(words, laid, made),
+        supplies=_supplies(words, laid, made, setting.units),
         steps=_steps(words, laid, made, setting),
         findings=limits(words, laid, setting),
         sentences=_sentences(words, laid, made, setting),
@@ -101,10 +100,10 @@ def _figures(words: Entredeux, laid: Band, made: Cut, units: Units) -> tuple[Fig
     )
 
 
-def _supplies(words: Entredeux, laid: Band, made: Cut) -> tuple[Supply, ...]:
+def _supplies(words: Entredeux, laid: Band, made: Cut, units: Units) -> tuple[Supply, ...]:
     return (
         Supply(
-            f"entredeux, {words.width:g} mm of holes",
+            f"entredeux, {fine(words.width, units)} of holes",
             bought(words, made),
             "mm",
             f"computed: the line, allowances and corners; {words.shrink:.0%} for shrinking",

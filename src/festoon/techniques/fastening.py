@@ -10,13 +10,22 @@ from typing import Literal
 
 from pydantic import Field
 
-from festoon.measure import FIBRE_DENSITY, PACKING, fine, largest_thread, needle_text, tex_from, tex_to, thread_diameter
+from festoon.measure import (
+    FIBRE_DENSITY,
+    PACKING,
+    Units,
+    fine,
+    largest_thread,
+    needle_text,
+    tex_from,
+    tex_to,
+    thread_diameter,
+)
 from festoon.stitches.consumption import WASTE, sewn
 from festoon.work.fields import NeedleSize, PositiveLength, Table, ThreadWeight
 from festoon.work.values import Amount, Finding, Supply
 
 Stitch = Literal["butted zigzag", "zigzag", "straight and zigzag", "pin stitch", "straight"]
-Units = Literal["mm", "inch"]
 
 
 @dataclass(frozen=True, slots=True)

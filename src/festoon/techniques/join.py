@@ -15,7 +15,7 @@ from shapely import Geometry, LineString, Point
 from shapely.ops import nearest_points
 
 from festoon.errors import PieceError
-from festoon.measure import fine
+from festoon.measure import Units, fine
 from festoon.plane import Path, Points, arc_through, through
 from festoon.stitches import Stitching, Thread, traced
 from festoon.stitches.lay import SATIN_SPACING, ZIGZAG_SPACING, lock, run, satin, zigzag
@@ -237,9 +237,7 @@ def _facing(region: Geometry, other: Geometry) -> NDArray[np.float64]:
     return at
 
 
-def _loose_ends(
-    name: str, course: Path, tuck: float, link: tuple[Part, Part], units: Literal["mm", "inch"]
-) -> list[Finding]:
+def _loose_ends(name: str, course: Path, tuck: float, link: tuple[Part, Part], units: Units) -> list[Finding]:
     """An end whose tuck nowhere lies on its motif leaves a gap between them."""
     loose = []
     ends = ((link[0], 0.0, 0.0, tuck), (link[1], course.length, course.length - tuck, course.length))

@@ -53,7 +53,7 @@ def work(words: LaceBand, setting: Setting) -> Work:
         places=middles(words, out),
         handles=_handles(words, course, out),
         figures=tuple(figures(words, out, made, state, setting.units)),
-        supplies=tuple(supplies(words, out, made, traced if state.traced else ())),
+        supplies=tuple(supplies(words, out, made, traced if state.traced else (), setting.units)),
         steps=steps(words, state, told(words.sewn, setting.units), told(words.butted, setting.units), setting.units),
         cautions=cautions(state),
         findings=findings(Laid(words, course, out, made, tuple(strip for strip, _ in sorts(made)), setting)),

@@ -5,11 +5,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import Literal
 
 from shapely import Polygon
 
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.plane import Path
 from festoon.shaping.band import radius_limit
 from festoon.shaping.set_out import SetOut
@@ -19,8 +18,6 @@ from festoon.techniques.lace_sheet import FINE, size
 from festoon.techniques.lace_told import Made
 from festoon.techniques.lace_words import PAIRED, LaceBand
 from festoon.work.values import Figure, Supply, Template
-
-Units = Literal["mm", "inch"]
 
 MARGIN = 20.0
 """mm of stabiliser beyond what is traced on it. Common practice."""
@@ -72,11 +69,11 @@ def figures(
 
 
 def supplies(
-    words: LaceBand, out: SetOut | None, made: tuple[Strip, ...], traced: tuple[Template, ...]
+    words: LaceBand, out: SetOut | None, made: tuple[Strip, ...], traced: tuple[Template, ...], units: Units
 ) -> Iterator[Supply]:
     """Lace, thread and the stabiliser to trace on."""
     yield Supply(
-        f"lace insertion, {words.width:g} mm",
+        f"lace insertion, {fine(words.width, units)}",
         sum(cut_length(words, strip) for strip in made),
         "mm",
         "computed: the longer heading of every strip, mitre folds, allowances and pattern matching",
@@ -94,10 +91,10 @@ def supplies(
         wide, long = sorted(size(template))
         often = "once" if template.times == 1 else f"{template.times} times in a row"
         yield Supply(
-            f"stabiliser to trace lace on, {math.ceil(wide + 2 * MARGIN)} mm wide",
+            f"stabiliser to trace lace on, {fine(math.ceil(wide + 2 * MARGIN), units)} wide",
             template.times * long + 2 * MARGIN,
             "mm",
-            f"computed: traced {often}, {MARGIN:g} mm more on every side",
+            f"computed: traced {often}, {fine(MARGIN, units)} more on every side",
         )
 
 

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Literal
 
-from festoon.measure import fine
+from festoon.measure import Units, fine
 from festoon.techniques.lace_words import PAIRED, REPEATED, LaceBand
 from festoon.work.values import Caution, Sentence, Step
-
-Units = Literal["mm", "inch"]
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from festoon.measure import fine, show_length
+from festoon.measure import Units, fine, show_length
 from festoon.plane import Path
 from festoon.shaping.band import Band
 from festoon.shaping.puffed import Puffed, between
@@ -20,7 +20,6 @@ from festoon.techniques.strip import (
     SLACK,
     TICK,
     Cut,
-    Units,
     cut,
     cut_figures,
     cut_told,
@@ -100,7 +99,7 @@ def work(words: Puffing, setting: Setting) -> Work:
         closes=one.cut.closes,
         handles=handles(words, one.band) if one.band else (),
         figures=_figures(one, units),
-        supplies=_supplies(one),
+        supplies=_supplies(one, units),
         steps=_steps(one, units),
         findings=findings(words, one.puffed, one.band, setting),
         sentences=_sentences(one, units),
@@ -146,12 +145,12 @@ def _mark(one: Laid, share: float, units: Units) -> str:
     return f"the strip at {show_length(share * one.strip + end, units)}, {lines}"
 
 
-def _supplies(one: Laid) -> tuple[Supply, ...]:
+def _supplies(one: Laid, units: Units) -> tuple[Supply, ...]:
     words = one.words
     row = words.sewn.model_copy(update={"stitch": "straight", "length": GATHERING, "rows": 1})
     return (
         Supply(
-            f"cloth for puffing, strips {one.cut_width:.1f} mm wide",
+            f"cloth for puffing, strips {fine(one.cut_width, units)} wide",
             one.cut.total,
             "mm",
             "computed: fullness times the finished length halfway between the edges, and allowances",

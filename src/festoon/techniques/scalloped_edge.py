@@ -13,14 +13,14 @@ import shapely
 from pydantic import Field, model_validator
 from shapely import Geometry, LineString, Polygon
 
-from festoon.measure import fine, show_length, tex_to
+from festoon.measure import Units, fine, show_length, tex_to
 from festoon.plane import Path, Points, Pose, polyline
 from festoon.shaping.mitred import Edges, arcs_along, mitred
 from festoon.shaping.scallop import arc_length
 from festoon.shaping.set_out import SetOut, set_out
 from festoon.stitches import Stitching, Thread, stitched_region
 from festoon.stitches.consumption import WASTE, sewn
-from festoon.stitches.lay import lock, satin_on, satin_spacing
+from festoon.stitches.lay import SATIN_SPACING, lock, satin_on, satin_spacing
 from festoon.stitches.lay.limits import SHORTEST_STITCH
 from festoon.stitches.outline import THREAD_WIDTH
 from festoon.techniques.base import Ask, Beginning, Setting, Technique
@@ -160,7 +160,7 @@ def work(edge: ScallopedEdge, setting: Setting) -> Work:
         places=tuple(p.pose.after(Pose(0.0, _side(edge) * edge.rise / 2)) for p in drawn.out.places),
         handles=_handles(edge, drawn),
         figures=_figures(edge, drawn, outer, setting),
-        supplies=_supplies(edge, drawn, parts),
+        supplies=_supplies(edge, drawn, parts, setting.units),
         steps=_steps(edge, drawn, setting),
         findings=(*([closing] if closing else []), *findings(limits, drawn.columns, given, drawn.thread, setting)),
         sentences=_sentences(edge, drawn, outer, setting),
@@ -249,7 +249,10 @@ def _figures(edge: ScallopedEdge, drawn: _Sewn, outer: Path, setting: Setting) -
     units, worst = setting.units, drawn.out.worst
     satin = sum(arc.length for arc in drawn.arcs)
     chord = max(p.chord for p in drawn.out.places)
-    spaced = "as given" if edge.spacing else "computed: 0.4 mm × the root of the thread's tex over 25, as its diameter"
+    closed = fine(SATIN_SPACING, units, 2)
+    spaced = (
+        "as given" if edge.spacing else f"computed: {closed} × the root of the thread's tex over 25, as its diameter"
+    )
     return (
         Figure("scallops", f"{drawn.out.count}"),
         Figure("width of a scallop, along the line", fine(worst.pitch, units, 2)),
@@ -260,7 +263,7 @@ def _figures(edge: ScallopedEdge, drawn: _Sewn, outer: Path, setting: Setting) -
     )
 
 
-def _supplies(edge: ScallopedEdge, drawn: _Sewn, parts: Sequence[Part]) -> tuple[Supply, ...]:
+def _supplies(edge: ScallopedEdge, drawn: _Sewn, parts: Sequence[Part], units: Units) -> tuple[Supply, ...]:
     """What no count of the machine files knows of: thread in the bobbin as in the needle; or, for the sewing machine,
     both threads, and tear-away in strips."""
     thread = edge.thread or drawn.thread.name
@@ -275,7 +278,12 @@ def _supplies(edge: ScallopedEdge, drawn: _Sewn, parts: Sequence[Part]) -> tuple
     wide = math.ceil(edge.rise + edge.width + 2 * STABILISER)
     return (
         Supply(f"thread {thread}, for needle and bobbin", both * (1 + WASTE), "mm", how),
-        Supply(f"tear-away, {wide} mm wide", drawn.line.length, "mm", "computed: 2 cm beyond the satin on either side"),
+        Supply(
+            f"tear-away, {fine(wide, units)} wide",
+            drawn.line.length,
+            "mm",
+            f"computed: {fine(STABILISER, units)} beyond the satin on either side",
+        ),
     )
 
 
@@ -319,7 +327,7 @@ def _steps(edge: ScallopedEdge, drawn: _Sewn, setting: Setting) -> tuple[Step, .
     return (*before, satin, tear, cut)
 
 
-def _narrower(edge: ScallopedEdge, units: Literal["mm", "inch"]) -> str:
+def _narrower(edge: ScallopedEdge, units: Units) -> str:
     if edge.points_width == edge.width:
         return ""
     return f", narrowing to {fine(edge.points_width, units)} at the points"

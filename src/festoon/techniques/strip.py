@@ -10,7 +10,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.plane import Path
 from festoon.plane.segments import Point
 from festoon.shaping.band import Band, band
@@ -21,7 +21,6 @@ from festoon.work.fields import Length, PositiveLength
 from festoon.work.values import Amount, Figure, Finding, Handle, Line, Mend, Sentence, Stage, Verdict
 
 Lies = Literal["above", "below", "middle"]
-Units = Literal["mm", "inch"]
 
 FINE = 0.05
 """mm by which a drawn line may lie from the true one: half a machine's step."""

@@ -4,16 +4,13 @@ itself: festoon.techniques.tucks is."""
 from __future__ import annotations
 
 import re
-from typing import Literal
 
-from festoon.measure import fine, needle_nm, show_length, tex_to
+from festoon.measure import Units, fine, needle_nm, show_length, tex_to
 from festoon.stitches.consumption import WASTE
 from festoon.techniques.fastening import Fastening, thread_use, told
 from festoon.techniques.tuck_plan import STRAIGHT, Plan
 from festoon.techniques.tuck_words import Tucks
 from festoon.work.values import Caution, Figure, Sentence, Step, Supply
-
-Units = Literal["mm", "inch"]
 
 TAILS = 100.0
 """mm of both threads left at either end of a row, to be knotted (common practice)."""

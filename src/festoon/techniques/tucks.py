@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 from shapely import box
 
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.plane import Path, Points, polyline
 from festoon.shaping.tucks import Tuck, TwinRow, flat_marks
 from festoon.techniques.base import Beginning, Setting, Technique, element_of_line
@@ -166,7 +166,7 @@ def _told(
     plan: Plan,
     group: Sequence[Tuck | TwinRow],
     flat: Sequence[tuple[float, ...]],
-    units: Literal["mm", "inch"],
+    units: Units,
 ) -> tuple[str, ...]:
     edge, end = ("left", "lower") if tucks.run == "down" else ("upper", "right")
     place = show_length(group[0].begin, units)

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from festoon.hooping import Division, Hooping
 from festoon.hooping.expected import expected_error
-from festoon.hooping.words import Units
 from festoon.layout import Layout
+from festoon.measure import Units
 from festoon.proof.meeting import meetings
 from festoon.proof.values import Learned, Meeting
 from festoon.registration.model import PlacingModel

@@ -12,9 +12,9 @@ from festoon.errors import PieceError
 from festoon.files import added, write_together
 from festoon.hooping import Division, Hooping, divide, machine_stitching
 from festoon.hooping.records import RECORD
-from festoon.hooping.words import Units
 from festoon.lapping import AT_CUTS, with_lengths
 from festoon.layout import Layout, lay_out
+from festoon.measure import Units
 from festoon.piece import MADE, Piece, read_piece
 from festoon.proof.values import Learned
 from festoon.registration.model import placing_model

@@ -11,7 +11,8 @@ from festoon.errors import HoopingError
 from festoon.hooping import Hooping, Mark, check_order
 from festoon.hooping.expected import expected_error
 from festoon.hooping.machine_file import PLAY
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
+from festoon.measure import Units
 from festoon.plane.pose import Points, Pose
 from festoon.registration import PlacingModel
 from festoon.truing import words

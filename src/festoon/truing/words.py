@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from festoon.errors import HoopingError
 from festoon.hooping import ExpectedError, Hooping
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
+from festoon.measure import Units
 from festoon.piece.near import did_you_mean
 from festoon.plane.pose import Pose
 from festoon.proof.told import LIKELY, reach

@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from festoon.measure import Units
+
 Spot = tuple[float, float]
 Box = tuple[float, float, float, float]
 
@@ -230,7 +232,7 @@ class PieceTold(Told):
 
     revision: str
     name: str
-    units: Literal["mm", "inch"]
+    units: Units
     paper: Literal["A4", "Letter"]
     hoop: str
     panels: list[PanelTold]

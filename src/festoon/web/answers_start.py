@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
+from festoon.measure import Units
 from festoon.web.answers import Spot, Told
 
 
 class AnswersTold(Told):
     """Answers to begin with; see festoon.web.begin.Answers."""
 
-    units: Literal["mm", "inch"]
+    units: Units
     size: Spot
     cloth: str
     field: Spot

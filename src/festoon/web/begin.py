@@ -19,7 +19,7 @@ from festoon.desk.motif import DEVICES
 from festoon.errors import FestoonError, OutputError, PieceError
 from festoon.files import cannot_write, write_whole
 from festoon.layout import lay_out
-from festoon.measure import show_length
+from festoon.measure import Units, show_length
 from festoon.piece import read_piece
 from festoon.piece.bench import Bench
 from festoon.piece.read import BENCH, MOTIFS, PIECE, read_bench, shared_bench
@@ -63,7 +63,7 @@ class Answers(BaseModel):
 
     model_config = ConfigDict(extra="forbid")
     name: str = Field(max_length=200)
-    units: Literal["mm", "inch"] = "mm"
+    units: Units = "mm"
     size: Size
     cloth: str = Field("", max_length=200)
     field: Size

@@ -19,9 +19,10 @@ from festoon.errors import FestoonError, HoopingError, PieceError, ProofError
 from festoon.files import replace_folder, write_whole
 from festoon.hooping import Division, Hooping, check_order
 from festoon.hooping.records import RECORD
-from festoon.hooping.words import Units, listed
+from festoon.hooping.words import listed
 from festoon.layout import Layout
 from festoon.make import Proved, machine_names
+from festoon.measure import Units
 from festoon.piece import MADE, Piece, thread_name
 from festoon.proof.told import reach
 from festoon.sheets.found import is_dense

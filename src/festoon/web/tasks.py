@@ -8,9 +8,9 @@ from urllib.parse import quote
 
 from festoon.hooping import Division, divide, record
 from festoon.hooping.divide import Progress
-from festoon.hooping.words import Units
 from festoon.layout import Layout
 from festoon.make import Proved, machine_names, planned, proved_as_laid, refusals
+from festoon.measure import Units
 from festoon.piece import Piece
 from festoon.proof.accepting import unneeded_told
 from festoon.proof.picture import LEVELS, SHADES, levels_picture, levels_told
