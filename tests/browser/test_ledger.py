@@ -201,6 +201,11 @@ def test_the_piece_its_cloth_and_its_layers(window: Window, small: Path) -> None
     width = window.page.get_by_role("textbox", name="panel front, width, in millimetres")
     width.fill("420")
     window.changed(lambda: width.press("Enter"))
+    wearer = window.page.get_by_role("combobox", name="the piece, wearer")
+    window.changed(lambda: wearer.select_option("infant"))
+    assert tomllib.loads((small / "piece.toml").read_text("utf-8"))["piece"]["wearer"] == "infant"
+    window.changed(lambda: wearer.select_option(label="as usual"))
+    assert "wearer" not in tomllib.loads((small / "piece.toml").read_text("utf-8"))["piece"]
     window.changed(lambda: press(window, "Lay stem higher"))
     told = tomllib.loads((small / "piece.toml").read_text("utf-8"))
     assert (told["piece"]["name"], told["panel"][0]["size"]) == ("Cushion", [420, 400])

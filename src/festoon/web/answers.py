@@ -227,13 +227,14 @@ class DividingTold(Told):
 
 
 class PieceTold(Told):
-    """The piece laid out. elements and parts: bottom first. hoop: the one that the division uses. undo, redo: what
-    would be undone or done again; null where there is nothing."""
+    """The piece laid out. elements and parts: bottom first. hoop: the one that the division uses. wearer: who
+    wears it, where that is said. undo, redo: what would be undone or done again; null where there is nothing."""
 
     revision: str
     name: str
     units: Units
     paper: Literal["A4", "Letter"]
+    wearer: Literal["infant", "child", "grown"] | None
     hoop: str
     panels: list[PanelTold]
     parts: list[PartTold]

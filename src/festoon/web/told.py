@@ -65,6 +65,7 @@ def piece_told(layout: Layout, words: Words, revision: str, undo: str | None, re
         name=piece.name,
         units=told.units,
         paper=told.paper,
+        wearer=told.wearer,
         hoop=piece.hoop.name,
         panels=[_panel(p) for p in piece.panels],
         parts=_parts(layout),

@@ -38,8 +38,8 @@
  * @typedef {{panel?: string, at?: unknown, turn?: unknown, holds?: string[]}} Laid a hooping of the worker's own, as the piece
  *   file says it
  * @typedef {{turn: string | number[], laid: Laid[], order: string[]}} Dividing
- * @typedef {{revision: string, name: string, units: Units, paper: string, hoop: string, panels: Panel[], parts: Part[],
- *   elements: Element[], hoops: Hoop[], dividing: Dividing, undo: string | null, redo: string | null, findings: Finding[]}} Piece
+ * @typedef {{revision: string, name: string, units: Units, paper: string, wearer: string | null, hoop: string, panels: Panel[],
+ *   parts: Part[], elements: Element[], hoops: Hoop[], dividing: Dividing, undo: string | null, redo: string | null, findings: Finding[]}} Piece
  * @typedef {{do: "set", element: string, word: string, value: unknown}
  *   | {do: "add", element: Record<string, unknown>, before?: string | null}
  *   | {do: "copy", element: string, name?: string | null, by?: Spot}

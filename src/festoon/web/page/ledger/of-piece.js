@@ -17,7 +17,7 @@ export function ofPiece(store) {
   if (!piece || !cloth) return nothing;
   const here = piece.elements.filter((e) => e.panel === cloth.name);
   return html`<h1>${piece.name}</h1>
-    <div class="ruled">${ofName(store)}${ofCloth(store, cloth)}</div>
+    <div class="ruled">${ofName(store)}${ofCloth(store, cloth)}${ofWearer(store)}</div>
     ${panels(store)}
     ${here.length ? layers(store, here) : html`<div class="empty"><p class="lead">Nothing lies on this cloth yet.</p>
       <p><button class="do" @click=${() => store.dispatchEvent(new Event("drawer"))}>Open the drawer</button></p></div>`}
@@ -47,6 +47,13 @@ function ofCloth(store, cloth) {
     ${blank(store, gapOf("width", "length", w), told, keep("size", (value) => [value, h]))} wide and
     ${blank(store, gapOf("height", "length", h), told, keep("size", (value) => [w, value]))} high, with a seam of
     ${blank(store, gapOf("seam", "length", cloth.seam), told, keep("seam"))} all round.</p>`;
+}
+
+/** Whose cautions stand on the sheets. @param {Store} store */
+function ofWearer(store) {
+  const wearer = gapOf("wearer", "choice", store.piece?.wearer ?? null, { choices: ["infant", "child", "grown"], usual: true });
+  return html`<p>Who wears it, for the cautions: ${blank(store, wearer, "the piece", (word, value) =>
+    store.attempt("saying who wears it", [{ do: "piece", table: "piece", word, value }]), ".")}</p>`;
 }
 
 /** The panels, to be looked at, and one more. @param {Store} store */
