@@ -202,6 +202,8 @@ def test_the_piece_its_cloth_and_its_layers(window: Window, small: Path) -> None
     width.fill("420")
     window.changed(lambda: width.press("Enter"))
     wearer = window.page.get_by_role("combobox", name="the piece, wearer")
+    expect(wearer).to_be_hidden()
+    window.page.get_by_text("Its edges, and who wears it").click()
     window.changed(lambda: wearer.select_option("infant"))
     assert tomllib.loads((small / "piece.toml").read_text("utf-8"))["piece"]["wearer"] == "infant"
     window.changed(lambda: wearer.select_option(label="as usual"))

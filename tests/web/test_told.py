@@ -95,6 +95,23 @@ def test_a_panel_is_told_with_its_edges_and_lines(tmp_path: Path) -> None:
     (tmp_path / "bench.toml").write_text(BENCH, "utf-8")
     skirt, half = piece_told(lay_out(read_piece(tmp_path)), {}, "r", None, None).panels
     assert skirt.shaped
+    assert (skirt.shape, half.shape) == ("flared", "rectangle")
+    (measures,) = skirt.sentences
+    assert [(g.word, g.value, g.kind) for g in measures.gaps] == [
+        ("flared.waist_radius", 100, "length"),
+        ("flared.hem_radius", 300, "length"),
+        ("flared.angle", 60, "angle"),
+    ]
+    assert half.sentences == []
+    asked = {g.word: g for s in half.edges for g in s.gaps}
+    assert {word: g.value for word, g in asked.items()} == {
+        "hem_allowance": None,
+        "centre_front": None,
+        "fold": "left",
+        "closes": False,
+    }
+    assert asked["fold"].choices == ["top", "bottom", "left", "right"]
+    assert {g.word: g.choices for s in skirt.edges for g in s.gaps}["fold"] == ["left seam", "right seam"]
     assert set(skirt.lines) == {"hem", "waist", "left seam", "right seam", "centre front"}
     assert skirt.loops == ["hem", "waist"]
     (cut,), (finished,) = skirt.outline, skirt.finished

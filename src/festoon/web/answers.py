@@ -7,6 +7,7 @@ from typing import Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from festoon.measure import Units
+from festoon.web.panel_words import Shape
 
 Spot = tuple[float, float]
 Box = tuple[float, float, float, float]
@@ -23,27 +24,6 @@ class Wrong(Told):
 
     sentence: str
     choices: tuple[str, ...] = ()
-
-
-class PanelTold(Told):
-    """A panel of cloth; lines: its named lines as points.
-
-    size: of the block. shaped: whether another shape than the block is cut from it. outline: the rings of the cut edge.
-    finished: the seam and hem lines, where they lie apart from the cut edge. folds: the edge that is placed on a fold.
-    loops: the names of lines that close in a seam. own: the names of lines that are not edges.
-    """
-
-    name: str
-    size: Spot
-    cloth: str
-    seam: float
-    lines: dict[str, list[Spot]]
-    shaped: bool
-    outline: list[list[Spot]]
-    finished: list[list[Spot]]
-    folds: list[list[Spot]]
-    loops: list[str]
-    own: list[str]
 
 
 class ThreadTold(Told):
@@ -108,6 +88,31 @@ class SentenceTold(Told):
 
     text: str
     gaps: list[GapTold]
+
+
+class PanelTold(Told):
+    """A panel of cloth; lines: its named lines as points.
+
+    size: of the block. shaped: whether another shape than the block is cut from it. outline: the rings of the cut edge.
+    finished: the seam and hem lines, where they lie apart from the cut edge. folds: the edge that is placed on a fold.
+    loops: the names of lines that close in a seam. own: the names of lines that are not edges. sentences and edges:
+    what is said of its shape and of its edges, with gaps that name words of the panel.
+    """
+
+    name: str
+    size: Spot
+    cloth: str
+    seam: float
+    lines: dict[str, list[Spot]]
+    shaped: bool
+    outline: list[list[Spot]]
+    finished: list[list[Spot]]
+    folds: list[list[Spot]]
+    loops: list[str]
+    own: list[str]
+    shape: Shape
+    sentences: list[SentenceTold]
+    edges: list[SentenceTold]
 
 
 class LineTold(Told):

@@ -8,9 +8,10 @@ from typing import Any, Literal, get_args, get_origin
 
 from festoon.layout import Layout
 from festoon.measure import show_length
-from festoon.piece import shape_of
+from festoon.piece import Panel, shape_of
 from festoon.piece.words import bare, branches, inside, kind_of_measure, words_of
 from festoon.web.answers import BlankKind, GapTold, SentenceTold, Spot
+from festoon.web.panel_words import edge_sentences, shape_sentences
 from festoon.work import Sentence, Work
 
 _KINDS: dict[str | None, BlankKind] = {
@@ -59,32 +60,44 @@ class Blanks:
         stands = {h.field: h.at for h in work.handles}
         return [self._sentence(s, element, stands) for s in work.sentences]
 
-    def _sentence(self, sentence: Sentence, element: Any, stands: Mapping[str, Spot]) -> SentenceTold:
-        return SentenceTold(
-            text=sentence.text, gaps=[self._gap(gap, field, element, stands) for gap, field in sentence.gaps]
-        )
+    def of_shape(self, panel: Panel) -> list[SentenceTold]:
+        """What is said of a panel's shape."""
+        return [self._sentence(s, panel, {}) for s in shape_sentences(panel)]
 
-    def _gap(self, gap: str, field: str, element: Any, stands: Mapping[str, Spot]) -> GapTold:
-        value, kind = element, type(element)
+    def of_edges(self, panel: Panel, straight: Sequence[str]) -> list[SentenceTold]:
+        """What is said of a panel's edges. straight: those that may lie on a fold."""
+        return [self._sentence(s, panel, {}, {"fold": straight}) for s in edge_sentences(panel)]
+
+    def _sentence(
+        self, sentence: Sentence, of: Any, stands: Mapping[str, Spot], known: Mapping[str, Sequence[str]] | None = None
+    ) -> SentenceTold:
+        """Of an element or a panel. known: what may be chosen for fields that nothing else tells it of."""
+        gaps = [self._gap(gap, field, of, stands, known or {}) for gap, field in sentence.gaps]
+        return SentenceTold(text=sentence.text, gaps=gaps)
+
+    def _gap(
+        self, gap: str, field: str, of: Any, stands: Mapping[str, Spot], known: Mapping[str, Sequence[str]]
+    ) -> GapTold:
+        value, kind = of, type(of)
         for step in field.split("."):
             value, kind = None if value is None else getattr(value, step), inside(kind, step)
         return GapTold(
             gap=gap,
-            word=word_of(type(element), field),
+            word=word_of(type(of), field),
             value=value,
             shown=shown(stands.get(field) if value is None else value, kind, self._units),
             kind=kind_of_blank(kind),
-            choices=self._choices(kind, element),
+            choices=[*known[field]] if field in known else self._choices(kind, of),
             usual=may_be_left_out(kind),
         )
 
     def _choices(self, kind: Any, element: Any) -> list[str]:
         """What may be chosen, where all of it can be told."""
         layout, measure = self._layout, kind_of_measure(kind)
-        others = [p for p in layout.parts(element.panel) if p.element != element.name]
-        if measure == "part":
-            return [p.name for p in others]
-        if measure == "element":
+        if measure in ("part", "element"):
+            others = [p for p in layout.parts(element.panel) if p.element != element.name]
+            if measure == "part":
+                return [p.name for p in others]
             return list(dict.fromkeys(p.element for p in others if p.name != p.element))
         if measure == "line":
             here = (name for p in layout.panels if p.name == element.panel for name in shape_of(p).lines)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterable, Mapping
 from operator import attrgetter
 from typing import Any
@@ -34,6 +35,7 @@ from festoon.web.answers import (
     ThreadTold,
 )
 from festoon.web.blanks import Blanks, word_of
+from festoon.web.panel_words import shape_named
 from festoon.web.thread_data import distinct
 from festoon.work import Finding, Handle, Part, Work
 from festoon.work.findings import findings_json
@@ -67,7 +69,7 @@ def piece_told(layout: Layout, words: Words, revision: str, undo: str | None, re
         paper=told.paper,
         wearer=told.wearer,
         hoop=piece.hoop.name,
-        panels=[_panel(p) for p in piece.panels],
+        panels=[_panel(p, blanks) for p in piece.panels],
         parts=_parts(layout),
         elements=[
             _element(element, work, own.get(element.name, {}), blanks)
@@ -104,9 +106,11 @@ def spots(points: Points) -> list[Spot]:
     return [(x, y) for x, y in (np.round(points, 3) + 0.0).tolist()]
 
 
-def _panel(panel: Panel) -> PanelTold:
+def _panel(panel: Panel, blanks: Blanks) -> PanelTold:
     shape = shape_of(panel)
     seams = shapely.line_merge(shapely.difference(shape.finished.boundary, shape.cut.boundary.buffer(LINE_TOLERANCE)))
+    edges = [name for name, line in shape.lines.items() if _is_edge(line, shape.finished)]
+    straight = [name for name in edges if _is_straight(shape.lines[name])]
     return PanelTold(
         name=panel.name,
         size=panel.size,
@@ -118,12 +122,19 @@ def _panel(panel: Panel) -> PanelTold:
         finished=[spots(shapely.get_coordinates(_plain(run))) for run in shapely.get_parts(seams) if not run.is_empty],
         folds=[spots(shape.fold.flatten(LINE_TOLERANCE))] if shape.fold else [],
         loops=sorted(shape.loops),
-        own=[name for name, line in shape.lines.items() if not _is_edge(line, shape.finished)],
+        own=[name for name in shape.lines if name not in edges],
+        shape=shape_named(panel),
+        sentences=blanks.of_shape(panel),
+        edges=blanks.of_edges(panel, straight),
     )
 
 
 def _is_edge(line: Path, finished: Geometry) -> bool:
     return bool(finished.boundary.buffer(LINE_TOLERANCE).covers(shapely.linestrings(line.flatten(LINE_TOLERANCE))))
+
+
+def _is_straight(line: Path) -> bool:
+    return line.length - math.dist(line.start, line.end) <= LINE_TOLERANCE
 
 
 def _parts(layout: Layout) -> list[PartTold]:

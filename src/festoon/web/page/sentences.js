@@ -18,11 +18,23 @@ const DOING = { at: "moving", turn: "turning", mirror: "mirroring", name: "renam
  */
 export function sentences(store, element) {
   const keep = keeping(store, element);
-  return html`<div class="ruled">${element.sentences.map((sentence) => html`<p>${runs(sentence).map(({ text, gap, tail }) => {
+  return html`<div class="ruled">${element.sentences.map((sentence) => filled(store, sentence, element.name, keep, standsAt(element)))}</div>`;
+}
+
+/**
+ * One sentence with its blanks.
+ * @param {Store} store
+ * @param {import("./types.js").Sentence} sentence
+ * @param {string} told whose it is
+ * @param {Keep} keep
+ * @param {import("./types.js").Spot | null} [spot] where it stands, if that is asked
+ */
+export function filled(store, sentence, told, keep, spot = null) {
+  return html`<p>${runs(sentence).map(({ text, gap, tail }) => {
     if (!gap) return text;
     if (gap.kind === "several") return whole(gap.shown) + tail;
-    return blank(store, gap, element.name, keep, tail, gap.word === "at" ? standsAt(element) : null);
-  })}</p>`)}</div>`;
+    return blank(store, gap, told, keep, tail, gap.word === "at" ? spot : null);
+  })}</p>`;
 }
 
 /**

@@ -12,7 +12,8 @@
  * @typedef {{name: string, at: Spot, word: string, along: Spot | null, value: number | null}} Handle where `along` is given the
  *   word is a length, `value` now, to which a move by d mm adds d . along; else it is a place
  * @typedef {{name: string, size: Spot, cloth: string, seam: number, lines: Record<string, Spot[]>, shaped: boolean,
- *   outline: Spot[][], finished: Spot[][], folds: Spot[][], loops: string[], own: string[]}} Panel `size` of the block of cloth; `outline`: what is cut from it
+ *   outline: Spot[][], finished: Spot[][], folds: Spot[][], loops: string[], own: string[],
+ *   shape: string, sentences: Sentence[], edges: Sentence[]}} Panel `size` of the block of cloth; `outline`: what is cut from it
  * @typedef {[number, number, number, number]} Bounds
  * @typedef {{name: string, element: string, panel: string, turn: number, mirrored: boolean, at: Spot | null, bounds: Bounds,
  *   outline: Spot[][], threads: Thread[], first: number, count: number}} Part

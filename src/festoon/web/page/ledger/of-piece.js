@@ -4,8 +4,9 @@ import { html, nothing } from "../vendor/lit/index.js";
 import { chooseElement, laid, neighbour } from "../deeds.js";
 import { gapOf } from "../reckon/ledger.js";
 import { freeName } from "../reckon/bring-in.js";
+import { SHAPES, shaped } from "../reckon/panel-shape.js";
 import { seal, sealOf, wordOf } from "../seal.js";
-import { blank, sentences } from "../sentences.js";
+import { blank, filled, sentences } from "../sentences.js";
 import { capital, counted, whole } from "../words.js";
 
 /** @typedef {import("../store.js").Store} Store */
@@ -17,7 +18,7 @@ export function ofPiece(store) {
   if (!piece || !cloth) return nothing;
   const here = piece.elements.filter((e) => e.panel === cloth.name);
   return html`<h1>${piece.name}</h1>
-    <div class="ruled">${ofName(store)}${ofCloth(store, cloth)}${ofWearer(store)}</div>
+    <div class="ruled">${ofName(store)}${ofCloth(store, cloth)}</div>${more(store, cloth)}
     ${panels(store)}
     ${here.length ? layers(store, here) : html`<div class="empty"><p class="lead">Nothing lies on this cloth yet.</p>
       <p><button class="do" @click=${() => store.dispatchEvent(new Event("drawer"))}>Open the drawer</button></p></div>`}
@@ -42,18 +43,41 @@ function ofCloth(store, cloth) {
   const keep = (word, all = (value) => value) => (/** @type {string} */ _, /** @type {unknown} */ value) =>
     store.attempt(word === "name" ? `renaming ${cloth.name}` : `changing the ${word} of ${cloth.name}`, [{ do: "panel", panel: cloth.name, word, value: all(value) }]);
   const [w, h] = cloth.size;
+  const shape = gapOf("shape", "choice", cloth.shape, { choices: SHAPES.includes(cloth.shape) ? SHAPES : [cloth.shape, ...SHAPES] });
+  const reshape = (/** @type {string} */ _, /** @type {unknown} */ value) =>
+    store.attempt(`changing the shape of ${cloth.name}`, shaped(cloth, String(value)));
   return html`<p>${store.piece && store.piece.panels.length > 1 ? html`Panel ${blank(store, gapOf("name", "words", cloth.name), told, keep("name"))} is` : "Its cloth is"}
     ${blank(store, gapOf("cloth", "words", cloth.cloth || null, { usual: true }), told, keep("cloth"), ",")}
     ${blank(store, gapOf("width", "length", w), told, keep("size", (value) => [value, h]))} wide and
     ${blank(store, gapOf("height", "length", h), told, keep("size", (value) => [w, value]))} high, with a seam of
-    ${blank(store, gapOf("seam", "length", cloth.seam), told, keep("seam"))} all round.</p>`;
+    ${blank(store, gapOf("seam", "length", cloth.seam), told, keep("seam"))} all round. Its shape:
+    ${blank(store, shape, told, reshape, ".")}</p>
+    ${cloth.sentences.map((sentence) => filled(store, sentence, told, shaping(store, cloth)))}`;
 }
 
-/** Whose cautions stand on the sheets. @param {Store} store */
-function ofWearer(store) {
-  const wearer = gapOf("wearer", "choice", store.piece?.wearer ?? null, { choices: ["infant", "child", "grown"], usual: true });
-  return html`<p>Who wears it, for the cautions: ${blank(store, wearer, "the piece", (word, value) =>
-    store.attempt("saying who wears it", [{ do: "piece", table: "piece", word, value }]), ".")}</p>`;
+/**
+ * What keeps a word of a panel's shape.
+ * @param {Store} store
+ * @param {Panel} cloth
+ * @returns {import("../sentences.js").Keep}
+ */
+function shaping(store, cloth) {
+  return (word, value) => store.attempt(`changing the shape of ${cloth.name}`, [{ do: "panel", panel: cloth.name, word, value }]);
+}
+
+/**
+ * What only garments have: the edges that are hemmed, folded or sewn together, and who wears it for the cautions.
+ * @param {Store} store
+ * @param {Panel} cloth
+ */
+function more(store, cloth) {
+  const worn = store.piece?.wearer ?? null;
+  const wearer = gapOf("wearer", "choice", worn, { choices: ["infant", "child", "grown"], usual: true });
+  const said = worn !== null || cloth.edges.some((sentence) => sentence.gaps.some((gap) => gap.value !== null && gap.value !== false));
+  return html`<details class="more" ?open=${said}><summary class="leaf">Its edges, and who wears it</summary>
+    <div class="ruled">${cloth.edges.map((sentence) => filled(store, sentence, `panel ${cloth.name}`, shaping(store, cloth)))}
+    <p>Who wears it, for the cautions: ${blank(store, wearer, "the piece", (word, value) =>
+      store.attempt("saying who wears it", [{ do: "piece", table: "piece", word, value }]), ".")}</p></div></details>`;
 }
 
 /** The panels, to be looked at, and one more. @param {Store} store */
