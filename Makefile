@@ -15,9 +15,9 @@ test: $(VENV)/.ready check
 	$(BIN)/pytest -n auto --dist loadgroup
 	$(WITH_NODE) node --test tests/page/*.test.js
 
-# All but the browser's part, for every small step.
+# Every room by itself, for every small step: without the browser's part and without whole pieces.
 fast: $(VENV)/.ready check
-	$(BIN)/pytest -n auto --dist loadgroup --ignore tests/browser
+	$(BIN)/pytest -n auto --dist loadgroup --ignore tests/browser --ignore tests/whole
 	$(WITH_NODE) node --test tests/page/*.test.js
 
 check: $(VENV)/.ready $(TOOLS)/.ready

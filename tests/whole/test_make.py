@@ -20,7 +20,7 @@ from festoon.piece.start import new_piece
 from festoon.plane import Pose
 from festoon.stitches import Thread, from_points, read_stitches, write_stitches
 
-EXAMPLES = Path(__file__).parent.parent / "examples"
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.fixture

@@ -20,7 +20,7 @@ from festoon.piece.start import new_piece
 from festoon.work import Amount, Finding
 from festoon.work.findings import findings_json
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 WORDS = (
     *("verdict", "where", "figure", "limit", "reason", "remedy", "source"),
     *("rule", "about", "amount", "mends", "accepted", "lapsed"),

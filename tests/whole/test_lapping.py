@@ -40,7 +40,7 @@ from festoon.work import Finding
 from tests.hooping.pieces import motif, piece
 from tests.proof.toy import THREAD, patch
 
-EXAMPLES = Path(__file__).parent.parent / "examples"
+EXAMPLES = Path(__file__).parents[2] / "examples"
 COARSE = Measured(marking=1.5, reading=1.0)
 """Crosses drawn and read so coarsely that parts drawn edge to edge gap once in four."""
 STEM = {"kind": "join", "name": "stem", "from": "left", "to": "right", "width": 3}

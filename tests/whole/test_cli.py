@@ -16,7 +16,7 @@ from festoon.piece.sprig import sprig
 from festoon.piece.start import new_piece
 from festoon.stitches import FORMATS, Thread, from_points, write_stitches
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 
 
 def run(*words: str | Path) -> Result:

@@ -18,7 +18,7 @@ from festoon.make import make
 from festoon.plane.pose import Pose
 from tests.truing.folder import new_row
 
-ROOT = Path(__file__).parent.parent
+ROOT = Path(__file__).parents[2]
 POSE = Pose(1.4, -0.6, 0.8)
 """How the cloth lies in every hooping here."""
 
