@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from shapely import LineString, Polygon
 from shapely.affinity import affine_transform
 
-from festoon.plane import Points, Pose
+from festoon.plane import Path, Points, Pose
+from festoon.plane.segments import Floats
 from festoon.shaping.band import Stretch
 from festoon.shaping.set_out import Place, SetOut
 from festoon.techniques.lace_shapes import Strip
@@ -124,30 +125,38 @@ def pins(laid: Strip, spacing: float) -> tuple[Pin, ...]:
     """Where pins go in one strip: at every mitre; on curves every `spacing` mm of the longer heading and across from
     there through the other; on straight stretches every STRAIGHT mm. A heading that is butted to the strip before it
     has that one's pins."""
-    own = LineString(laid.course.flatten(FINE)) if laid.innermost else None
-    both = own, LineString(laid.over.flatten(FINE))
-    shapely.prepare([heading for heading in both if heading is not None])
-    held = (pin for stretch in laid.laid.stretches for pin in _on_stretch(laid, both, stretch, spacing))
+    band, stretches = laid.laid, laid.laid.stretches
+    each = [_stations(stretch, spacing) for stretch in stretches]
+    s = np.concatenate(each)
+    course, ahead = band.course.points(s), band.course.tangents(s)
+    side = band.width if band.side == "right" else -band.width
+    over = course + side * np.stack([-ahead[:, 1], ahead[:, 0]], axis=1)
+    traced = _on(laid.course, course) if laid.innermost else np.zeros(len(s), dtype=bool)
+    places = list(zip(_spots(course), traced.tolist(), _spots(over), _on(laid.over, over).tolist(), strict=True))
+    held: list[Pin] = []
+    first = 0
+    for stretch, own in zip(stretches, each, strict=True):
+        longer, shorter = "longer heading", "shorter heading"
+        names = (shorter, longer) if stretch.longer == "over" else (longer, shorter)
+        here = places[first : first + len(own)]
+        held += [Pin(at, names[0]) for at, is_on, _, _ in here if is_on]
+        held += [Pin(at, names[1]) for _, _, at, is_on in here if is_on]
+        first += len(own)
     return *point_pins(laid), *held
 
 
-def _on_stretch(
-    laid: Strip, headings: tuple[LineString | None, LineString], stretch: Stretch, spacing: float
-) -> list[Pin]:
+def _stations(stretch: Stretch, spacing: float) -> Floats:
+    """The s of the pins along one stretch, each in the middle of its share."""
     apart = spacing if stretch.longer != "equal" else STRAIGHT
     n = max(1, math.ceil(max(stretch.course_length, stretch.over_length) / apart - ALIKE))
-    s = stretch.s0 + (np.arange(n) + 0.5) / n * (stretch.s1 - stretch.s0)
-    course, ahead = laid.laid.course.points(s), laid.laid.course.tangents(s)
-    side = laid.laid.width if laid.laid.side == "right" else -laid.laid.width
-    over = course + side * np.stack([-ahead[:, 1], ahead[:, 0]], axis=1)
-    longer, shorter = "longer heading", "shorter heading"
-    names = (shorter, longer) if stretch.longer == "over" else (longer, shorter)
-    return [
-        Pin(at, holds)
-        for points, heading, holds in zip((course, over), headings, names, strict=True)
-        if heading is not None
-        for at in _spots(points[shapely.dwithin(heading, shapely.points(points), ON_LACE)])
-    ]
+    return stretch.s0 + (np.arange(n) + 0.5) / n * (stretch.s1 - stretch.s0)
+
+
+def _on(heading: Path, points: Points) -> NDArray[np.bool_]:
+    """Which of the points lie on a heading."""
+    line = LineString(heading.flatten(FINE))
+    shapely.prepare(line)
+    return np.asarray(shapely.dwithin(line, shapely.points(points), ON_LACE))
 
 
 def headings(laid: Strip) -> tuple[Line, ...]:
