@@ -132,6 +132,6 @@ def test_a_band_of_scallops_ends_in_the_seam(lies):
 
 
 def test_a_thousand_repeats_are_enough():
-    one = LaceBand(kind="lace band", name="it", along="hem", shape="scallops", repeat=0.1)
+    one = LaceBand(kind="lace band", name="it", along="hem", shape="scallops", repeat=0.1, width=0.1)
     with pytest.raises(PieceError, match="more than 1000"):
         repeats(one, course_of(one, setting()))

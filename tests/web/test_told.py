@@ -59,6 +59,15 @@ def test_what_is_only_traced_is_chosen_by_its_line(layout: Layout) -> None:
     assert part.bounds == pytest.approx((10 - REACH, 50 - REACH, 190 + REACH, 50 + REACH))
 
 
+def test_a_traced_line_of_ever_so_many_small_scallops_is_told_at_once(layout: Layout) -> None:
+    """GEOS takes minutes over the outline of two such lines together, and no time over either."""
+    t = np.linspace(0, 2 * np.pi, 10_000)
+    rings = [np.stack([np.cos(t), np.sin(t)], axis=1) * (60 + k + np.abs(np.sin(150 * t)))[:, None] for k in (0, 0.6)]
+    lines = tuple(Line("trace", ring + 100, closed=True) for ring in rings)
+    (part,) = told(layout, areas=(), lines=lines).parts
+    assert part.bounds == pytest.approx((37, 37, 163, 163), abs=2)
+
+
 def test_nothing_drawn_is_no_part(layout: Layout) -> None:
     assert told(layout, areas=(), lines=()).parts == []
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from shapely import Geometry, MultiPolygon, Polygon
+from shapely import Geometry, Polygon
 
 from festoon.plane import Path, Points, Pose
 from festoon.plane.segments import Floats
@@ -54,7 +54,7 @@ def cut_off(laid: Band, ends: Ends) -> tuple[Path, Path, Geometry]:
         if float(head @ _ahead(end)) >= STEEPEST:
             beyond.append(_beyond(end, course, over, laid.width, last))
             course, over = _cut(course, end, last), _cut(over, end, last)
-    return course, over, shapely.difference(laid.region, MultiPolygon(beyond)) if beyond else laid.region
+    return course, over, shapely.difference(laid.region, shapely.union_all(beyond)) if beyond else laid.region
 
 
 def _beyond(end: Pose, course: Path, over: Path, width: float, last: bool) -> Polygon:

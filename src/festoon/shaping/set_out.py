@@ -9,6 +9,9 @@ from festoon.errors import PieceError
 from festoon.plane import Parity, Path, Pose, Repeats, fit_repeats
 from festoon.plane.segments import Segment
 
+MOST = 1000
+"""The most repeats on one line; more is a slip of the pen (own choice)."""
+
 LEAST_CHORD = 0.5
 """A repeat whose two marks lie nearer than this share of its length along the line has turned back on itself (own
 choice: on a circle two repeats have 0.64, one has none)."""
@@ -45,9 +48,14 @@ def set_out(line: Path, nominal: float, parity: Parity = "any") -> SetOut:
     """Repeats of about `nominal` mm (measured along the line) from its beginning to its end, so that a mark falls on
     every corner and on both ends: one that closes then closes at a mark.
 
-    parity holds on every stretch between corners. PieceError where the line turns back on itself within a repeat,
-    and as fit_repeats.
+    parity holds on every stretch between corners. PieceError for more than MOST, where the line turns back on itself
+    within a repeat, and as fit_repeats.
     """
+    if line.length > MOST * nominal:
+        raise PieceError(
+            f"its repeats would be more than {MOST}.",
+            remedy=f"Festoon sets out at most {MOST}; make repeat larger.",
+        )
     places: list[Place] = []
     stretches = []
     for leg in line.legs():

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from shapely import Geometry
 
-from festoon.errors import PieceError
 from festoon.plane import Path, Pose, circle
 from festoon.plane.segments import Point
 from festoon.shaping.band import Band, Side, band
@@ -17,9 +16,6 @@ from festoon.shaping.set_out import Place, SetOut, set_out, strung
 from festoon.techniques.closing import PARITY
 from festoon.techniques.course import Course
 from festoon.techniques.lace_words import PAIRED, REPEATED, LaceBand
-
-MOST = 1000
-"""The most repeats of one element; more is a slip of the pen (own choice)."""
 
 MOST_BETWEEN = 0.9
 """The most of a repeat that its straight stretch may take (own choice)."""
@@ -73,17 +69,9 @@ class Strip:
 
 
 def repeats(words: LaceBand, course: Course) -> SetOut | None:
-    """The element's repeats on its course; None where it runs along the line as it is.
-
-    PieceError for more than MOST, and as set_out.
-    """
+    """The element's repeats on its course; None where it runs along the line as it is. PieceError as set_out."""
     if words.shape not in REPEATED:
         return None
-    if course.path.length > MOST * words.repeat:
-        raise PieceError(
-            f"its repeats would be more than {MOST}.",
-            remedy=f"Festoon sets out at most {MOST}; make repeat larger.",
-        )
     return set_out(course.path, words.repeat, PARITY[words.centre])
 
 

@@ -117,9 +117,14 @@ class LaceBand(Following):
     butted: Fastening = Field(Fastening(), description="How headings that lie side by side are sewn to each other.")
 
     @model_validator(mode="after")
-    def _room_between(self) -> LaceBand:
+    def _room_for_the_lace(self) -> LaceBand:
         if self.shape in REPEATED and self.between >= self.repeat:
             raise ValueError("its straight stretch between is as long as the whole repeat. Make between smaller.")
+        if self.shape in REPEATED and self.repeat < self.total / 2:
+            raise ValueError(
+                f"a repeat of {self.repeat:g} mm has no room for lace {self.total:g} mm wide. "
+                "Make repeat longer, or the lace narrower."
+            )
         return self
 
     @property

@@ -112,9 +112,14 @@ class ScallopedEdge(Following):
     )
 
     @model_validator(mode="after")
-    def _thinner_at_the_points(self) -> ScallopedEdge:
+    def _fits_its_scallops(self) -> ScallopedEdge:
         if self.points_width > self.width:
             raise ValueError("its satin is wider at the points than in the rounds. Make at_points the smaller.")
+        if self.repeat < self.width / 2:
+            raise ValueError(
+                f"a scallop {self.repeat:g} mm wide has no room for satin {self.width:g} mm wide. "
+                "Make repeat larger, or width smaller."
+            )
         return self
 
     @property

@@ -153,7 +153,7 @@ def _unsewn(work: Work, first: int) -> list[PartTold]:
     """An element that is laid or traced and not sewn by the machine, told as one part; none where nothing is drawn."""
     areas = [area.region for area in work.areas]
     lines = [shapely.linestrings(line.points) for line in work.lines if len(line.points) > 1]
-    region = shapely.union_all(areas) if areas else shapely.buffer(shapely.union_all(lines), REACH)
+    region = shapely.union_all(areas or shapely.buffer(shapely.simplify(lines, SIMPLIFIED), REACH))
     return [_part(Part(work.element, work.element, work.panel, empty(), region), first)] if not region.is_empty else []
 
 
