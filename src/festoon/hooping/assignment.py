@@ -25,8 +25,9 @@ NODE_LIMIT = 2000
 EASY_NODES, EASY_GAP = 50, 0.03
 """Nodes and relative gap that will do where no proof hangs on the answer."""
 
-ROUNDS = 40
-"""How often rings of hoopings are forbidden one by one before the order is put into the programme itself."""
+ROUNDS, EASY_ROUNDS = 40, 12
+"""How often rings of hoopings are forbidden one by one before the order is put into the programme itself; and how often
+where near the best will do (own choice: what has not settled by then seldom does, and every round is slower)."""
 
 RANK_LIMIT = 250
 """Most block-in-field pairs for which that is tried; its rows are too weak for more."""
@@ -65,7 +66,7 @@ def assign(
     order itself enters the programme where that does not end.
     """
     model = Model(task, fields, count, laid, fewest)
-    for _ in range(ROUNDS):
+    for _ in range(EASY_ROUNDS if fewest else ROUNDS):
         sewn, settled = _solve(model)
         if sewn is None:
             return None, settled
