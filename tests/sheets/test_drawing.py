@@ -106,6 +106,14 @@ def test_materials_are_told_apart_without_colour():
     assert ways == {"lace": {45.0, 135.0}, "ribbon": {45.0}, "cloth": set()}
 
 
+@pytest.mark.parametrize("side", [1e-9, 1e-4, 0.1])
+def test_an_area_too_small_to_be_ruled_is_drawn_all_the_same(side):
+    for x in np.linspace(0, 5, 40).tolist():
+        shapes = area_shapes([Area("lace", shapely.box(x, x, x + side, x + side))])
+        assert shapes
+        assert not any(s.geometry.is_empty for s in shapes)
+
+
 def test_rules_across_neighbouring_areas_run_on():
     whole = area_shapes([Area("lace", shapely.box(0, 0, 80, 30))])[1].geometry
     halves = area_shapes([Area("lace", shapely.box(0, 0, 33, 30)), Area("lace", shapely.box(33, 0, 80, 30))])

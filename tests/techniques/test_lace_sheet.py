@@ -80,6 +80,13 @@ def test_round_a_small_circle_it_is_one_repeat_or_the_whole(repeat):
     assert len(matched) == (0 if turn > 120 else 2)
 
 
+def test_lace_too_wide_for_its_loops_is_drawn_and_told():
+    done = on(lace(shape="loops", across=1, lies="middle", up=39))
+    assert any(f.verdict == "will not work" for f in done.findings)
+    (template,) = done.templates
+    assert len([t for t in template.lines if t.label == "match line"]) == 2
+
+
 def test_a_line_that_bends_unevenly_is_drawn_whole():
     done = on(lace(shape="scallops", repeat=40, rise=8, width=5), "M 50 200 C 300 100 600 300 900 200")
     (template,) = done.templates

@@ -204,7 +204,8 @@ def _ruled(region: Geometry, turn: float, apart: float) -> list[LineString]:
     off, ends = corners @ across, np.array([(corners @ along).min(), (corners @ along).max()])
     rows = np.arange(math.ceil(off.min() / apart), math.floor(off.max() / apart) + 1) * apart
     lines = MultiLineString([ends[:, None] * along + row * across for row in rows])
-    return [g for g in shapely.get_parts(shapely.intersection(lines, region)) if g.geom_type == "LineString"]
+    seen = shapely.get_parts(shapely.intersection(lines, region))
+    return [g for g in seen if g.geom_type == "LineString" and not g.is_empty]
 
 
 def pin_signs(pins: Iterable[Pin]) -> dict[str, int]:

@@ -227,7 +227,8 @@ def _match_lines(drawn: Chain, lines: list[Line]) -> tuple[Line, Line]:
     out = []
     for mark in drawn.ends():
         own = mark.inverse().apply(points)
-        beside = own[np.abs(own[:, 0]) < drawn.chord / 4]
+        near = np.abs(own[:, 0]) < drawn.chord / 4
+        beside = own[near] if near.any() else own
         low, high = float(beside[:, 1].min()) - BEYOND, float(beside[:, 1].max()) + BEYOND
         out.append(Line("placement", mark.apply([[0.0, low], [0.0, high]]), label=MATCH))
     return out[0], out[1]
