@@ -24,7 +24,7 @@ _MEASURES: dict[Shape, Sentence] = {
 _HEM = Sentence("Allowed along the hem: {hem}.", (("hem", "hem_allowance"),))
 _FRONT = Sentence("Centre front, from the left edge: {front}.", (("front", "centre_front"),))
 _EDGES = Sentence(
-    "On a fold of the cloth lies {fold}. Left and right seam are sewn to each other: {closes}.",
+    "The edge on a fold of the cloth: {fold}. Left and right seam sewn to each other: {closes}.",
     (("fold", "fold"), ("closes", "closes")),
 )
 
