@@ -72,7 +72,7 @@ def served(piece: Path, home: Path) -> Iterator[str]:
 def take(page: Page, shot: Shot, path: Path) -> None:
     """Go to the stage, wait until all is worked out and drawn, and take the picture."""
     page.evaluate("(stage) => { location.hash = stage; }", shot.stage)
-    page.wait_for_function("(stage) => document.querySelector('festoon-app')?.stage.id === stage", arg=shot.stage)
+    page.wait_for_function("(stage) => document.querySelector('festoon-app')?.stage?.id === stage", arg=shot.stage)
     page.wait_for_function(
         """() => { const { store, stage } = document.querySelector('festoon-app');
           const have = { hoopings: store.division, proof: store.found, sheets: store.files };
