@@ -82,10 +82,17 @@ def test_the_point_of_the_yoke_is_mitred(layout: Layout) -> None:
     assert abs(lower.length - upper.length) == pytest.approx(2 * 12.7, abs=1e-6)
 
 
-def test_the_puffing_lies_between_its_entredeux(layout: Layout) -> None:
-    puff = shapely.union_all([a.region for a in work(layout, "sleeve puffing").areas])
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_the_puffing_lies_between_its_entredeux(layout: Layout, side: str) -> None:
+    puff = shapely.union_all([a.region for a in work(layout, f"{side} puffing").areas])
     _, top, _, bottom = puff.bounds
     assert (top, bottom) == pytest.approx((164, 200))
+
+
+def test_what_is_bought_does_for_both_sleeves(layout: Layout) -> None:
+    """Entredeux four times along 260 mm, each with 1/2 in at either end; 3 % of what is bought shrinks away."""
+    strips = [s.quantity for w in layout.works for s in w.supplies if s.what.startswith("entredeux")]
+    assert sum(strips) == pytest.approx(4 * (260 + 25.4) / 0.97)
 
 
 def test_an_infants_cautions_are_on_it(made: Made) -> None:

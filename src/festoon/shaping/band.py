@@ -213,9 +213,9 @@ def _stretches(laid: Headings, bend: Bend) -> tuple[Stretch, ...]:
     begins = sorted({*begins, *np.searchsorted(bend.knots, corners).tolist()})
     spans = list(zip(begins, [*begins[1:], len(kinds)], strict=True))
     over = bend.over(bend.knots[[k for span in spans for k in span]]).reshape(-1, 2)
-    lengths, most = np.diff(over, axis=1)[:, 0].tolist(), bend.most(spans)
+    lengths, most, knots = np.diff(over, axis=1)[:, 0].tolist(), bend.most(spans), bend.knots.tolist()
     return tuple(
-        _stretch(laid, bend, (bend.knots[a], bend.knots[b]), length, int(kinds[a]), bent)
+        _stretch(laid, bend, (knots[a], knots[b]), length, int(kinds[a]), bent)
         for (a, b), length, bent in zip(spans, lengths, most, strict=True)
     )
 
