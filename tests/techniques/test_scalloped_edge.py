@@ -170,7 +170,7 @@ def test_satin_may_be_thinner_at_the_points_never_wider():
         edge(width=3, at_points=3.5)
     thin, full = (work(edge(at_points=w, lap=0), setting()).parts[1].region.area for w in (1.0, None))
     assert thin < 0.9 * full
-    with pytest.raises(ValidationError, match="no room for satin 9 mm wide"):
+    with pytest.raises(ValidationError, match="too small for satin so wide"):
         edge(repeat=4, width=9)
 
 

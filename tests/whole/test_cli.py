@@ -9,23 +9,14 @@ import sys
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner, Result
 
 from festoon.cli import app
 from festoon.piece.sprig import sprig
 from festoon.piece.start import new_piece
 from festoon.stitches import FORMATS, Thread, from_points, write_stitches
+from tests.whole.command import flat, run
 
 ROOT = Path(__file__).parents[2]
-
-
-def run(*words: str | Path) -> Result:
-    return CliRunner().invoke(app, [str(w) for w in words])
-
-
-def flat(text: str) -> str:
-    """Text as it reads, however the terminal broke its lines."""
-    return " ".join(text.split())
 
 
 def test_new_then_make(tmp_path: Path) -> None:

@@ -6,10 +6,9 @@ import json
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner, Result
 
-from festoon.cli import app
 from festoon.piece.start import new_piece
+from tests.whole.command import flat, run
 
 LAID = """
 [[hooping.laid]]
@@ -21,14 +20,6 @@ holds = ["stem-1"]
 [[hooping.laid]]
 holds = ["sprig-12"]
 """
-
-
-def run(*words: str | Path) -> Result:
-    return CliRunner().invoke(app, [str(w) for w in words])
-
-
-def flat(text: str) -> str:
-    return " ".join(text.split())
 
 
 @pytest.fixture

@@ -10,15 +10,14 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from typer.testing import CliRunner, Result
 
-from festoon.cli import app
 from festoon.errors import ProofError
 from festoon.make import make, plan, proved
 from festoon.piece import read_piece
 from festoon.piece.start import new_piece
 from festoon.work import Amount, Finding
 from festoon.work.findings import findings_json
+from tests.whole.command import flat, run
 
 ROOT = Path(__file__).parents[2]
 WORDS = (
@@ -26,14 +25,6 @@ WORDS = (
     *("rule", "about", "amount", "mends", "accepted", "lapsed"),
 )
 TOO_MANY = "Its file has more stitches than my machine takes. Found 1,008 stitches; the limit is 700 stitches."
-
-
-def run(*words: str | Path) -> Result:
-    return CliRunner().invoke(app, [str(w) for w in words])
-
-
-def flat(text: str) -> str:
-    return " ".join(text.split())
 
 
 @pytest.fixture

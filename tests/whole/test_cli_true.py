@@ -11,24 +11,15 @@ import pyembroidery
 import pypdfium2
 import pytest
 from numpy.typing import NDArray
-from typer.testing import CliRunner, Result
 
-from festoon.cli import app
 from festoon.make import make
 from festoon.plane.pose import Pose
 from tests.truing.folder import new_row
+from tests.whole.command import flat, run
 
 ROOT = Path(__file__).parents[2]
 POSE = Pose(1.4, -0.6, 0.8)
 """How the cloth lies in every hooping here."""
-
-
-def run(*words: str | Path) -> Result:
-    return CliRunner().invoke(app, [str(w) for w in words])
-
-
-def flat(text: str) -> str:
-    return " ".join(text.split())
 
 
 def marks(made: Path, number: int) -> dict[str, tuple[float, float]]:

@@ -16,9 +16,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import box
-from typer.testing import CliRunner, Result
 
-from festoon.cli import app
 from festoon.hooping import divide
 from festoon.hooping.expected import stitch_direction
 from festoon.lapping import AT_CUTS, Lapping, Left, lapped, lengthened, told
@@ -39,6 +37,7 @@ from festoon.stitches.lay import fill, satin, zigzag
 from festoon.work import Finding
 from tests.hooping.pieces import motif, piece
 from tests.proof.toy import THREAD, patch
+from tests.whole.command import flat, run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 COARSE = Measured(marking=1.5, reading=1.0)
@@ -430,14 +429,6 @@ def test_simulated_placings_seldom_gap(band):
         assert share <= chance
         assert share == pytest.approx(met.gap_chance, abs=0.005)
     assert min(gapping(met, found, rng) for met in found.proof.meetings) > 0.2
-
-
-def run(*words: str | Path) -> Result:
-    return CliRunner().invoke(app, [str(w) for w in words])
-
-
-def flat(text: str) -> str:
-    return " ".join(text.split())
 
 
 @pytest.fixture

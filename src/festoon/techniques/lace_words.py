@@ -121,10 +121,7 @@ class LaceBand(Following):
         if self.shape in REPEATED and self.between >= self.repeat:
             raise ValueError("its straight stretch between is as long as the whole repeat. Make between smaller.")
         if self.shape in REPEATED and self.repeat < self.total / 2:
-            raise ValueError(
-                f"a repeat of {self.repeat:g} mm has no room for lace {self.total:g} mm wide. "
-                "Make repeat longer, or the lace narrower."
-            )
+            raise ValueError("its repeat is too short for lace so wide. Make repeat longer, or the lace narrower.")
         return self
 
     @property

@@ -116,10 +116,7 @@ class ScallopedEdge(Following):
         if self.points_width > self.width:
             raise ValueError("its satin is wider at the points than in the rounds. Make at_points the smaller.")
         if self.repeat < self.width / 2:
-            raise ValueError(
-                f"a scallop {self.repeat:g} mm wide has no room for satin {self.width:g} mm wide. "
-                "Make repeat larger, or width smaller."
-            )
+            raise ValueError("its scallops are too small for satin so wide. Make repeat larger, or width smaller.")
         return self
 
     @property
