@@ -135,3 +135,13 @@ def test_a_thousand_repeats_are_enough():
     one = LaceBand(kind="lace band", name="it", along="hem", shape="scallops", repeat=0.1, width=0.1)
     with pytest.raises(PieceError, match="more than 1000"):
         repeats(one, course_of(one, setting()))
+
+
+@pytest.mark.parametrize("left", [1, 20, 60, 150])
+def test_ends_near_each_other_are_each_cut_in_their_seam(left):
+    """Lace almost round a circle: what is cut away at one end may reach over what is cut away at the other."""
+    line = "M 300 116 A 84 84 0 0 1 300 284 A 84 84 0 0 1 300 116 Z"
+    one = lace(shape="scallops", repeat=100, rise=25, between=11.8, end=left)
+    for strip in laid(one, line):
+        assert strip.region.is_valid
+        assert 0 < strip.region.area <= strip.laid.region.area + 1e-6

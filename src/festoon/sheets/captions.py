@@ -13,9 +13,8 @@ from festoon.sheets import style
 from festoon.sheets.drawing import Ink, Record, path_records, text_record
 from festoon.sheets.ground import Ground, overlap
 from festoon.sheets.labels import TAKEN, Label
+from festoon.sheets.lettering import Box
 from festoon.sheets.tiles import MARGIN, OVERLAP, AssemblyMark, Tile, Tiling
-
-Box = tuple[float, float, float, float]
 
 CHECK = 100.0
 """Length of the check line, mm: read to half a millimetre it shows a scale half a per cent off (arithmetic)."""
