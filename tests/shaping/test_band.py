@@ -12,7 +12,7 @@ from scipy.special import ellipeinc
 from shapely import LineString, Polygon
 
 from festoon.errors import PieceError
-from festoon.plane import Arc, Line, Path, Pose, arc_through, circle, from_svg, polyline, through
+from festoon.plane import Arc, Bezier, Line, Path, Pose, arc_through, circle, from_svg, polyline, through
 from festoon.shaping.band import band, lies_over_itself, radius_limit
 from festoon.shaping.patches import overlaps, patches
 from festoon.shaping.scallop import pointed_oval, scallop
@@ -251,6 +251,17 @@ def test_what_lace_cannot_do_is_told_with_its_place(course, width, side, closes,
     assert laid.region.is_valid
     assert laid.over_length > 0
     assert laid.strip_length > 0
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_curve_is_tightest_where_its_formula_is_greatest(turned):
+    """Handbook: at its beginning a cubic Bézier's curvature is 2/3·|(p1 - p0) x (p2 - p1)|/|p1 - p0|³."""
+    curve = Path((Bezier((0, 0), (30, 0), (60, 12), (100, 20)), Line((100, 20), (140, 28))))
+    laid = band(curve.reversed() if turned else curve, 5, "left")
+    radius = 30**3 / (2 / 3 * 30 * 12)
+    tightest = min(laid.stretches, key=lambda x: x.radius)
+    assert tightest.at == pytest.approx((0, 0), abs=0.01)
+    assert tightest.radius + (5 if tightest.longer == "course" else 0) == pytest.approx(radius, rel=1e-3)
 
 
 def test_scallops_too_steep_lie_over_one_another():

@@ -59,13 +59,13 @@ def test_what_is_only_traced_is_chosen_by_its_line(layout: Layout) -> None:
     assert part.bounds == pytest.approx((10 - REACH, 50 - REACH, 190 + REACH, 50 + REACH))
 
 
-def test_a_traced_line_of_ever_so_many_small_scallops_is_told_at_once(layout: Layout) -> None:
-    """GEOS takes minutes over the outline of two such lines together, and no time over either."""
-    t = np.linspace(0, 2 * np.pi, 10_000)
-    rings = [np.stack([np.cos(t), np.sin(t)], axis=1) * (60 + k + np.abs(np.sin(150 * t)))[:, None] for k in (0, 0.6)]
-    lines = tuple(Line("trace", ring + 100, closed=True) for ring in rings)
-    (part,) = told(layout, areas=(), lines=lines).parts
-    assert part.bounds == pytest.approx((37, 37, 163, 163), abs=2)
+def test_a_traced_line_of_ever_so_many_small_scallops_is_told(tmp_path: Path) -> None:
+    """GEOS takes minutes to outline the traced line and the line to cut along together, and no time over either."""
+    (tmp_path / "piece.toml").write_text(SMALL_SCALLOPS, "utf-8")
+    (tmp_path / "bench.toml").write_text(BENCH, "utf-8")
+    (part,) = piece_told(lay_out(read_piece(tmp_path)), {}, "r", None, None).parts
+    left, top, right, bottom = part.bounds
+    assert (right - left, bottom - top) == pytest.approx((2 * 104.5, 2 * 104.5), abs=4 * 10)
 
 
 def test_nothing_drawn_is_no_part(layout: Layout) -> None:
@@ -96,6 +96,22 @@ size = [100, 80]
 seam = 10
 fold = "left"
 lines = { rib = "M 0 40 H 100" }
+"""
+
+
+SMALL_SCALLOPS = """
+[piece]
+name = "Trial"
+[[panel]]
+name = "cloth"
+size = [400, 400]
+[[element]]
+kind = "scalloped edge"
+name = "edge"
+along = "M 193.4 122.5 a 104.47 104.47 0 0 1 0 208.94 a 104.47 104.47 0 0 1 0 -208.94 z"
+repeat = 2.14
+spacing = 1.0
+sewn = "sewing machine"
 """
 
 
